@@ -1,0 +1,369 @@
+//! What happened: facts in the past tense, enough to rebuild the day and nothing more.
+//!
+//! In JSON an event is an object whose `fact` names it. When it happened, its place in the journal
+//! and the command it came from stand beside it in the journal. Stored events are never changed;
+//! a new meaning gets a new name.
+
+use super::amount::Amount;
+use super::command::{Destination, LoadJars, NoteOn, Place, ShortFate, SupplyAmounts};
+use super::ids::*;
+use super::plan::*;
+use super::time::Timestamp;
+use crate::trade::{Jar, TestedProcess};
+use serde::{Deserialize, Serialize};
+
+/// A fact.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(
+    tag = "fact",
+    rename_all = "kebab-case",
+    rename_all_fields = "snake_case"
+)]
+#[allow(missing_docs, reason = "fields are explained once, in plan.rs, command.rs or on the variant")]
+pub enum Event {
+    /// The day began.
+    DayOpened { plan: Box<DayPlan> },
+    /// The day's own settings changed; what is absent stayed.
+    DayChanged {
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        name: Option<String>,
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        altitude_ft: Option<i32>,
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        cut_off_at: Option<Timestamp>,
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        scraps_bucket_lb: Option<Amount>,
+    },
+    /// The day was closed.
+    DayClosed {},
+    /// The household's rule for ages was set.
+    AgeRulesSet { rules: AgeRules },
+    /// A shared thing was added or changed.
+    ResourcePut { resource: ResourceId, plan: Resource },
+    /// A shared thing was taken away.
+    ResourceRetired { resource: ResourceId },
+    /// A station was added.
+    StationAdded { station: StationId, plan: Box<Station> },
+    /// A station was changed.
+    StationChanged { station: StationId, plan: Box<Station> },
+    /// A station was taken away.
+    StationRetired { station: StationId },
+    /// A station was set up.
+    StationSetUp { station: StationId },
+    /// A station was put away.
+    StationPutAway { station: StationId },
+    /// A helper was added.
+    HelperAdded { helper: HelperId, plan: Helper },
+    /// A helper was changed.
+    HelperChanged { helper: HelperId, plan: Helper },
+    /// A helper was taken off the list.
+    HelperRetired { helper: HelperId },
+    /// A product was added.
+    ProductAdded { product: ProductId, plan: Box<Product> },
+    /// A product was changed.
+    ProductChanged { product: ProductId, plan: Box<Product> },
+    /// A product was taken off the list.
+    ProductRetired { product: ProductId },
+    /// A lot was added.
+    LotAdded { lot: LotId, plan: Lot },
+    /// A lot was changed.
+    LotChanged { lot: LotId, plan: Lot },
+    /// A lot was taken off the list.
+    LotRetired { lot: LotId },
+    /// A stock was added.
+    SupplyAdded { supply: SupplyId, plan: Supply },
+    /// A stock was changed.
+    SupplyChanged { supply: SupplyId, plan: Supply },
+    /// A stock was taken off the list.
+    SupplyRetired { supply: SupplyId },
+    /// More of a stock came in.
+    SupplyRestocked { supply: SupplyId, amount: Amount },
+    /// A stock was counted; `was` is what the board had thought.
+    SupplyRecounted { supply: SupplyId, amount: Amount, was: Amount },
+    /// A box was opened.
+    BoxOpened { lot: LotId, product: ProductId, station: StationId, amount: Amount },
+
+    /// A helper came.
+    HelperArrived { helper: HelperId },
+    /// A helper went home.
+    HelperWentHome { helper: HelperId },
+    /// A seat was taken.
+    SeatTaken {
+        helper: HelperId,
+        station: StationId,
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        beside: Option<HelperId>,
+    },
+    /// A seat was left.
+    SeatLeft { helper: HelperId, station: StationId },
+    /// A helper began to rest.
+    BreakBegan { helper: HelperId },
+    /// A helper is rested.
+    BreakEnded { helper: HelperId },
+    /// Another adult stays within reach of a seated child.
+    BesideChanged { helper: HelperId, adult: HelperId },
+
+    /// Carriers were done.
+    Tallied {
+        station: StationId,
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        helper: Option<HelperId>,
+        product: ProductId,
+        parts: Vec<Part>,
+        onward: Onward,
+        trims_lb: Amount,
+        #[serde(default)]
+        drawn: SupplyAmounts,
+    },
+    /// A tally was taken back, wholly.
+    TallyUndone { station: StationId, tally: uuid::Uuid },
+    /// Work left its route.
+    Diverted {
+        station: StationId,
+        product: ProductId,
+        portions: Vec<Portion>,
+        to: Destination,
+        /// What it is where it went, lot by lot; the same as taken unless another measure counts.
+        arrived: Vec<LotAmount>,
+    },
+    /// Waiting work was counted.
+    Recounted {
+        station: StationId,
+        product: ProductId,
+        lot: LotId,
+        amount: Amount,
+        was: Amount,
+    },
+    /// Part of a lot got a name of its own.
+    LotSplit {
+        lot: LotId,
+        new_lot: LotId,
+        plan: Lot,
+        amount: Amount,
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        waiting_at: Option<Place>,
+        /// What was taken of the waiting, oldest first; empty when unopened boxes were split.
+        #[serde(default)]
+        layers: Vec<Layer>,
+    },
+    /// Work went back to an earlier station.
+    SentBack {
+        station: StationId,
+        product: ProductId,
+        portions: Vec<Portion>,
+        to: StationId,
+        arrived: Vec<LotAmount>,
+        reason: String,
+    },
+
+    /// A pot was filled.
+    PotFilled { station: StationId, pot: PotId, product: ProductId, portions: Vec<Portion> },
+    /// What was in a pot went back to waiting.
+    PotEmptied { station: StationId, pot: PotId },
+    /// A pot began to cook.
+    PotStarted {
+        station: StationId,
+        pot: PotId,
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        minder: Option<HelperId>,
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        backup: Option<HelperId>,
+    },
+    /// A pot was stirred.
+    PotStirred {
+        station: StationId,
+        pot: PotId,
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        helper: Option<HelperId>,
+        thickness: Thickness,
+    },
+    /// A pot has another minder, or none.
+    PotHandedOver {
+        station: StationId,
+        pot: PotId,
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        minder: Option<HelperId>,
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        backup: Option<HelperId>,
+    },
+    /// A pot was done and emptied onward.
+    PotFinished {
+        station: StationId,
+        pot: PotId,
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        helper: Option<HelperId>,
+        product: ProductId,
+        parts: Vec<Part>,
+        onward: Onward,
+        trims_lb: Amount,
+        #[serde(default)]
+        drawn: SupplyAmounts,
+    },
+
+    /// Jars were put into a canner.
+    LoadBuilt {
+        load: LoadId,
+        station: StationId,
+        jars: Vec<LoadPart>,
+        process: LoadProcess,
+    },
+    /// The jars were taken out again before any heat.
+    LoadCancelled { load: LoadId },
+    /// The canner is on the heat.
+    LoadHeated { load: LoadId },
+    /// The boil or pressure was reached; the time runs from here.
+    BoilReached { load: LoadId },
+    /// The boil or pressure was lost; the time counts for nothing.
+    BoilWasLost { load: LoadId },
+    /// The heat is off. `short` when the time was not full.
+    HeatTurnedOff { load: LoadId, short: bool },
+    /// The jars are out.
+    LoadLifted {
+        load: LoadId,
+        broken: Vec<LoadJars>,
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        fate: Option<ShortFate>,
+    },
+
+    /// A chore was raised.
+    ChoreRaised { chore: ChoreId, kind: ChoreKind, text: String },
+    /// Somebody sees to a chore.
+    ChoreTaken { chore: ChoreId, helper: HelperId },
+    /// A chore is done; nobody is named when the flow itself settled it.
+    ChoreFinished {
+        chore: ChoreId,
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        helper: Option<HelperId>,
+    },
+    /// What once raised a chore is past, so it may be raised again.
+    ChoreSettled { kind: ChoreKind },
+    /// Something was written down.
+    Noted { on: NoteOn, text: String },
+}
+
+/// Waiting work of one age.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+pub struct Layer {
+    /// Since when it waits.
+    pub since: Timestamp,
+    /// How much.
+    pub amount: Amount,
+}
+
+/// Work of one lot taken out of waiting, with its ages.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Portion {
+    /// Which lot.
+    pub lot: LotId,
+    /// What was taken, oldest first.
+    pub layers: Vec<Layer>,
+}
+
+impl Portion {
+    /// The whole of it.
+    pub fn amount(&self) -> Amount {
+        self.layers.iter().map(|layer| layer.amount).sum()
+    }
+}
+
+/// Work of one lot that was done.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Part {
+    /// Which lot.
+    pub lot: LotId,
+    /// What was taken, oldest first, in the measure of this step.
+    pub layers: Vec<Layer>,
+    /// What went on, in the measure of the next.
+    pub made: Amount,
+    /// What the yield had promised; `made` differs only where somebody measured.
+    pub promised: Amount,
+    /// The remainder of the yield afterwards, in `1/from` of a thousandth.
+    pub remainder: i64,
+}
+
+impl Part {
+    /// All that was taken.
+    pub fn taken(&self) -> Amount {
+        self.layers.iter().map(|layer| layer.amount).sum()
+    }
+}
+
+/// So much of a lot.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct LotAmount {
+    /// Which lot.
+    pub lot: LotId,
+    /// How much.
+    pub amount: Amount,
+}
+
+/// Where done work went on to.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(
+    tag = "as",
+    rename_all = "kebab-case",
+    rename_all_fields = "snake_case"
+)]
+pub enum Onward {
+    /// It waits at the next station.
+    Step {
+        /// Of which product.
+        product: ProductId,
+        /// Which station.
+        station: StationId,
+    },
+    /// It is a finished package.
+    Finished {},
+    /// It joined a stock.
+    Stock {
+        /// Which stock.
+        supply: SupplyId,
+    },
+}
+
+/// Jars of one lot in a load.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct LoadPart {
+    /// Which product.
+    pub product: ProductId,
+    /// The jars, with the moments they were filled.
+    pub portion: Portion,
+}
+
+/// The process a load gets: the longest any of its jars needs.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct LoadProcess {
+    /// The tested process that decides.
+    pub tested: TestedProcess,
+    /// The product it is for.
+    pub decided_by: ProductId,
+    /// The largest jar in the load.
+    pub jar: Jar,
+}
+
+/// What a chore is about. The same kind is not raised twice while it is open.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(
+    tag = "about",
+    rename_all = "kebab-case",
+    rename_all_fields = "snake_case"
+)]
+#[allow(missing_docs, reason = "fields are explained once, in plan.rs")]
+pub enum ChoreKind {
+    /// The scraps bucket is full.
+    Scraps {},
+    /// A pot must be washed.
+    DirtyPot { station: StationId, pot: PotId },
+    /// A stock runs low.
+    SupplyLow { supply: SupplyId },
+    /// The first station wants its next box.
+    NextBox { product: ProductId, lot: LotId },
+    /// A cooking pot has nobody to mind it.
+    UnmindedPot { station: StationId, pot: PotId },
+    /// Anything else somebody asked for.
+    Asked {
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        station: Option<StationId>,
+        name: ChoreId,
+    },
+}

@@ -1,0 +1,129 @@
+//! One newtype per kind of id, so that a station can never be passed where a helper is meant.
+//!
+//! Ids are short readable words minted by the client ("slice", "plums-2"), which lets a day be
+//! written by hand and a device name things while it is offline.
+
+use serde::{Deserialize, Serialize};
+
+/// The longest id in characters.
+pub const ID_LENGTH_MAX: usize = 40;
+
+/// Why a text is no id.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+#[error(
+    "{0:?} is no id: use 1 to 40 characters of a-z, 0-9 and '-', beginning with a letter or digit"
+)]
+pub struct BadId(pub String);
+
+fn is_id(text: &str) -> bool {
+    let plain = |c: char| c.is_ascii_lowercase() || c.is_ascii_digit();
+    !text.is_empty()
+        && text.len() <= ID_LENGTH_MAX
+        && text.starts_with(plain)
+        && text.chars().all(|c| plain(c) || c == '-')
+}
+
+macro_rules! id {
+    ($(#[$meta:meta])* $name:ident) => {
+        $(#[$meta])*
+        #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+        #[serde(try_from = "String", into = "String")]
+        pub struct $name(String);
+
+        impl $name {
+            /// The id as text.
+            pub fn as_str(&self) -> &str {
+                &self.0
+            }
+        }
+
+        impl TryFrom<String> for $name {
+            type Error = BadId;
+            fn try_from(text: String) -> Result<Self, BadId> {
+                if is_id(&text) { Ok(Self(text)) } else { Err(BadId(text)) }
+            }
+        }
+
+        impl TryFrom<&str> for $name {
+            type Error = BadId;
+            fn try_from(text: &str) -> Result<Self, BadId> {
+                Self::try_from(text.to_owned())
+            }
+        }
+
+        impl std::str::FromStr for $name {
+            type Err = BadId;
+            fn from_str(text: &str) -> Result<Self, BadId> {
+                Self::try_from(text)
+            }
+        }
+
+        impl From<$name> for String {
+            fn from(id: $name) -> String {
+                id.0
+            }
+        }
+
+        impl std::fmt::Display for $name {
+            fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+                f.write_str(&self.0)
+            }
+        }
+    };
+}
+
+id!(
+    /// One preserving day on this server.
+    DayId
+);
+id!(
+    /// A place where one kind of work is done.
+    StationId
+);
+id!(
+    /// A person, not a device.
+    HelperId
+);
+id!(
+    /// What the fruit becomes, in one package size.
+    ProductId
+);
+id!(
+    /// An amount of one produce that came in together.
+    LotId
+);
+id!(
+    /// A stock that work draws on: jars, lids, bags, acid.
+    SupplyId
+);
+id!(
+    /// Something scarce that stations share: burners, sink, counter.
+    ResourceId
+);
+id!(
+    /// A pot or roaster of a vessel station.
+    PotId
+);
+id!(
+    /// Jars in a canner together.
+    LoadId
+);
+id!(
+    /// Work beside the flow.
+    ChoreId
+);
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn ids_are_short_plain_words() {
+        for good in ["slice", "plums-2", "7-quart", &"a".repeat(40)] {
+            assert!(StationId::try_from(good).is_ok(), "{good}");
+        }
+        for bad in ["", "-x", "Slice", "a b", "a/b", "é", &"a".repeat(41)] {
+            assert!(StationId::try_from(bad).is_err(), "{bad}");
+        }
+    }
+}
