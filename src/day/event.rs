@@ -277,8 +277,8 @@ pub struct Part {
     pub made: Amount,
     /// What the yield had promised; `made` differs only where somebody measured.
     pub promised: Amount,
-    /// The remainder of the yield afterwards, in `1/from` of a thousandth.
-    pub remainder: i64,
+    /// How the remainder of the yield changed, in `1/from` of a thousandth.
+    pub remainder_change: i64,
 }
 
 impl Part {
