@@ -42,6 +42,7 @@ impl FromStr for Metres {
 }
 
 #[cfg(test)]
+#[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
 
