@@ -99,11 +99,7 @@ impl Flow {
     /// very state, so they are there.
     pub fn remove(&mut self, layers: &[Layer]) {
         for gone in layers {
-            if let Some(here) = self
-                .layers
-                .iter_mut()
-                .find(|here| here.since == gone.since)
-            {
+            if let Some(here) = self.layers.iter_mut().find(|here| here.since == gone.since) {
                 here.amount -= gone.amount;
             }
         }
@@ -274,10 +270,7 @@ mod tests {
 
     #[test]
     fn the_oldest_is_drawn_first_whatever_its_lot() {
-        let lots = lots(&[
-            ("a", &[layer(1, 10), layer(5, 10)]),
-            ("b", &[layer(2, 10)]),
-        ]);
+        let lots = lots(&[("a", &[layer(1, 10), layer(5, 10)]), ("b", &[layer(2, 10)])]);
         let drawn = draw(&lots, None, Amount(25)).expect("enough waits");
         let shown: Vec<_> = drawn
             .iter()

@@ -259,12 +259,7 @@ fn take_back(state: &mut State, tally: &Tally, part: &Part) {
             }]);
         }
         Onward::Finished {} => {
-            finish(
-                state,
-                &tally.product,
-                &part.lot,
-                Amount::ZERO - part.made,
-            );
+            finish(state, &tally.product, &part.lot, Amount::ZERO - part.made);
         }
         Onward::Stock { supply } => {
             if let Some(supply) = state.supplies.get_mut(supply) {

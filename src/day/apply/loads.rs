@@ -119,7 +119,10 @@ fn take_broken(broken: &mut [LoadJars], part: &LoadPart) -> Amount {
     let mut left = part.portion.amount();
     let mut lost = Amount::ZERO;
     for entry in broken {
-        let same_lot = entry.lot.as_ref().is_none_or(|lot| *lot == part.portion.lot);
+        let same_lot = entry
+            .lot
+            .as_ref()
+            .is_none_or(|lot| *lot == part.portion.lot);
         if entry.product != part.product || !same_lot {
             continue;
         }

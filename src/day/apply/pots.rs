@@ -82,11 +82,7 @@ pub(super) fn apply(state: &mut State, at: Timestamp, event: &Event) {
     }
 }
 
-fn pot_mut<'a>(
-    state: &'a mut State,
-    station: &StationId,
-    pot: &PotId,
-) -> Option<&'a mut PotState> {
+fn pot_mut<'a>(state: &'a mut State, station: &StationId, pot: &PotId) -> Option<&'a mut PotState> {
     state.stations.get_mut(station)?.pots.get_mut(pot)
 }
 

@@ -217,7 +217,7 @@ pub(super) fn in_range(amount: Amount) -> Result<(), Refusal> {
 }
 
 /// A name: 1 to 60 characters, no control characters.
-pub(super) fn name(text: &str) -> Result<(), Refusal> {
+pub(crate) fn name(text: &str) -> Result<(), Refusal> {
     checked_text(text, NAME_LENGTH_MAX)
 }
 

@@ -73,11 +73,7 @@ fn find_load<'a>(state: &'a State, id: &LoadId) -> Result<&'a Load, Refusal> {
         .ok_or_else(|| find::unknown("load", id.as_str()))
 }
 
-fn in_phase<'a>(
-    state: &'a State,
-    id: &LoadId,
-    phases: &[LoadPhase],
-) -> Result<&'a Load, Refusal> {
+fn in_phase<'a>(state: &'a State, id: &LoadId, phases: &[LoadPhase]) -> Result<&'a Load, Refusal> {
     let load = find_load(state, id)?;
     if phases.contains(&load.phase) {
         return Ok(load);
@@ -96,12 +92,7 @@ fn in_phase<'a>(
         LoadPhase::Lifted => ("is out of the canner", "Nothing to do with it here."),
         LoadPhase::Cancelled => ("was taken apart", "Build a new load."),
     };
-    Err(Refusal::new(
-        Code::WrongPhase,
-        format!("Load {id} {now}."),
-        instead,
-    )
-    .with("load", id))
+    Err(Refusal::new(Code::WrongPhase, format!("Load {id} {now}."), instead).with("load", id))
 }
 
 fn canner<'a>(
@@ -245,7 +236,10 @@ fn fits(canner: &str, holds: &BTreeMap<Jar, u32>, wanted: &[Wanted]) -> Result<(
     Err(Refusal::new(
         Code::OverCapacity,
         format!("{canner} does not take so many jars."),
-        format!("It takes {}; put the rest in the next load.", rows.join(" or ")),
+        format!(
+            "It takes {}; put the rest in the next load.",
+            rows.join(" or ")
+        ),
     )
     .with("station", canner))
 }
@@ -295,11 +289,11 @@ fn process(jars: &Wanted, tested: trade::TestedProcess) -> LoadProcess {
 }
 
 /// The refusal for what has no tested process.
-pub(super) fn no_tested(name: &str, reason: &trade::NoTestedProcess) -> Refusal {
+pub(crate) fn no_tested(name: &str, reason: &trade::NoTestedProcess) -> Refusal {
     Refusal::new(
         Code::NoTestedProcess,
         format!("{name} has no tested process here: {reason}"),
-        reason.what_to_do(),
+        reason.instead(),
     )
     .with("product", name)
     .with("reason", reason.code())
@@ -434,7 +428,10 @@ fn broken_in_load(state: &State, load: &Load, broken: &[LoadJars]) -> Result<(),
             .iter()
             .filter(|part| {
                 part.product == entry.product
-                    && entry.lot.as_ref().is_none_or(|lot| *lot == part.portion.lot)
+                    && entry
+                        .lot
+                        .as_ref()
+                        .is_none_or(|lot| *lot == part.portion.lot)
             })
             .map(|part| part.portion.amount())
             .sum();

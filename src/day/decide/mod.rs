@@ -20,7 +20,8 @@ use super::event::Event;
 use super::refusal::{Code, Refusal};
 use super::state::{Phase, State};
 
-pub(crate) use find::lead_only;
+pub(crate) use find::{lead_only, name};
+pub(crate) use loads::no_tested;
 pub(crate) use seats::verdict;
 
 /// What a decision gives: the events of the command, or why not.

@@ -78,7 +78,11 @@ fn choose_way(
         let sent = sent.and_then(|sent| sent.get(*index)).copied();
         let weight = step.onward.get(*index).map_or(1, |branch| branch.weight);
         // Compared as fractions over a common denominator, to stay exact.
-        let others: i128 = step.onward.iter().map(|b| i128::from(b.weight.max(1))).product();
+        let others: i128 = step
+            .onward
+            .iter()
+            .map(|b| i128::from(b.weight.max(1)))
+            .product();
         i128::from(sent.unwrap_or_default().0) * (others / i128::from(weight.max(1)))
     };
     let chosen = (0..ways.len()).min_by_key(behind);

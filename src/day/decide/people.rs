@@ -67,7 +67,12 @@ fn seat_of<'a>(state: &State, helper: &'a HelperState) -> Result<&'a StationId, 
         });
         let instead = work.map_or_else(
             || "Claim a station first.".to_owned(),
-            |(_, station)| format!("Claim a station first; work waits at {}.", station.plan.name),
+            |(_, station)| {
+                format!(
+                    "Claim a station first; work waits at {}.",
+                    station.plan.name
+                )
+            },
         );
         Refusal::new(Code::NotSeated, format!("{name} has no seat."), instead).with("helper", name)
     })
@@ -77,9 +82,9 @@ fn arrive(state: &State, id: &HelperId) -> Decision {
     let helper = find::helper(state, id)?;
     let name = &helper.plan.name;
     match helper.presence {
-        Presence::Expected | Presence::Gone => Ok(vec![Event::HelperArrived {
-            helper: id.clone(),
-        }]),
+        Presence::Expected | Presence::Gone => {
+            Ok(vec![Event::HelperArrived { helper: id.clone() }])
+        }
         Presence::Here | Presence::Resting => Err(Refusal::new(
             Code::WrongPhase,
             format!("{name} is here already."),
@@ -112,7 +117,9 @@ fn free_dependants(state: &State, id: &HelperId, hurry: bool) -> Decision {
     if !hurry && !(children.is_empty() && pots.is_empty()) {
         return Err(depended(state, id));
     }
-    let freed = children.into_iter().map(|(station, child)| left(child, station));
+    let freed = children
+        .into_iter()
+        .map(|(station, child)| left(child, station));
     let handed = pots.into_iter().map(|(station, pot, cooking)| {
         let here = |backup: &&HelperId| {
             let helper = state.helpers.get(*backup);
@@ -184,7 +191,12 @@ fn switch(
 fn without_seat(state: &State, moment: &Moment, seats: &[(&HelperId, &StationId)]) -> State {
     let mut after = state.clone();
     for (helper, station) in seats {
-        crate::day::apply(&mut after, moment.now, moment.command, &left(helper, station));
+        crate::day::apply(
+            &mut after,
+            moment.now,
+            moment.command,
+            &left(helper, station),
+        );
     }
     after
 }

@@ -265,7 +265,10 @@ fn start(
     not_cooking(found)?;
     seats::resources_free(state, found.station)?;
     minders(state, found, minder, backup)?;
-    let stirred = matches!(found.station.plan.nature, Nature::Vessel { stir: Some(_), .. });
+    let stirred = matches!(
+        found.station.plan.nature,
+        Nature::Vessel { stir: Some(_), .. }
+    );
     if stirred && minder.is_none() {
         return Err(Refusal::new(
             Code::NeedsMinder,
@@ -350,7 +353,14 @@ fn pot_done(
         onward,
         trims_lb,
         drawn,
-    } = done(state, &batch.product, step, batch.portions.clone(), made, to)?;
+    } = done(
+        state,
+        &batch.product,
+        step,
+        batch.portions.clone(),
+        made,
+        to,
+    )?;
     let (station, pot) = found.ids();
     Ok(vec![Event::PotFinished {
         station,

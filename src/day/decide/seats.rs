@@ -175,14 +175,18 @@ pub(super) fn may_work(
     match verdict(&rules, &helper.plan, &station.plan) {
         Verdict::Allowed => Ok(None),
         Verdict::Never => {
-            let forbids =
-                |need: &&Need| rules.verdict(**need, helper.plan.age) == Verdict::Never;
+            let forbids = |need: &&Need| rules.verdict(**need, helper.plan.age) == Verdict::Never;
             let need = station.plan.needs.iter().find(forbids);
             let what = need.map_or("this work", |need| need.words());
             Err(Refusal::new(
                 Code::AgeRule,
-                format!("The house rule says no {what} at {}: {place} is not for {who}.", helper.plan.age),
-                format!("Choose another station for {who}. Only the lead can change the rule for ages."),
+                format!(
+                    "The house rule says no {what} at {}: {place} is not for {who}.",
+                    helper.plan.age
+                ),
+                format!(
+                    "Choose another station for {who}. Only the lead can change the rule for ages."
+                ),
             )
             .with("helper", who)
             .with("station", place)
@@ -231,9 +235,10 @@ pub(super) fn can_stay_beside(
     if let Some(hot) = hot_seat_elsewhere(state, adult, at) {
         return Err(busy(format!("at {hot}, which cannot be left")));
     }
-    let thick = state.pots_minded(adult_id).into_iter().find(|(station, _, cooking)| {
-        *station != at && cooking.thickness == Thickness::Thick
-    });
+    let thick = state
+        .pots_minded(adult_id)
+        .into_iter()
+        .find(|(station, _, cooking)| *station != at && cooking.thickness == Thickness::Thick);
     if let Some((station, ..)) = thick {
         let place = state.station_name(station);
         return Err(busy(format!("minding a thick pot at {place}")));
@@ -259,18 +264,25 @@ fn no_child_left(state: &State, id: &HelperId, to: &StationId) -> Result<(), Ref
         .into_iter()
         .filter(|(station, _)| *station != to)
         .collect();
-    if hot && !left.is_empty() { Err(depended(state, id)) } else { Ok(()) }
+    if hot && !left.is_empty() {
+        Err(depended(state, id))
+    } else {
+        Ok(())
+    }
 }
 
 /// The refusal when children or pots depend on somebody who wants to go.
 pub(super) fn depended(state: &State, id: &HelperId) -> Refusal {
-    let children = state.children_beside(id).into_iter().map(|(station, child)| {
-        format!(
-            "{} at {} has them beside",
-            state.helper_name(child),
-            state.station_name(station)
-        )
-    });
+    let children = state
+        .children_beside(id)
+        .into_iter()
+        .map(|(station, child)| {
+            format!(
+                "{} at {} has them beside",
+                state.helper_name(child),
+                state.station_name(station)
+            )
+        });
     let pots = state
         .pots_minded(id)
         .into_iter()

@@ -46,12 +46,7 @@ struct Wish<'a> {
     to: Option<&'a Place>,
 }
 
-fn tally(
-    state: &State,
-    moment: &Moment,
-    wish: &Wish<'_>,
-    product: Option<&ProductId>,
-) -> Decision {
+fn tally(state: &State, moment: &Moment, wish: &Wish<'_>, product: Option<&ProductId>) -> Decision {
     let station = find::ready_station(state, wish.station)?;
     by_hand(station)?;
     seated(state, moment, (wish.station, station), wish.helper)?;
@@ -196,7 +191,10 @@ pub(super) fn take_waiting(
             .sum()
     };
     let (waits, unit) = (there(lot), step.measure.symbol());
-    let (what, place) = (state.product_name(product), state.station_name(&step.station));
+    let (what, place) = (
+        state.product_name(product),
+        state.station_name(&step.station),
+    );
     let refusal = Refusal::new(
         Code::NotEnough,
         format!("{amount} {unit} of {what} was said, but {waits} {unit} waits at {place}."),
@@ -246,7 +244,7 @@ fn cooled(
     if !canned || !matches!(station.plan.nature, Nature::Hold { .. }) {
         return Ok(());
     }
-    let hours = i64::from(trade::cooling_hours().value.least);
+    let hours = i64::from(trade::cooling_hours().value.low);
     let youngest = portions.iter().flat_map(|portion| &portion.layers);
     let Some(since) = youngest.map(|layer| layer.since).max() else {
         return Ok(());
