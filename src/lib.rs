@@ -6,4 +6,5 @@
 
 pub mod cli;
 pub mod day;
+pub mod lookback;
 pub mod trade;
