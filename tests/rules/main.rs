@@ -1,0 +1,6 @@
+//! Tests of the day's rules through its public doors alone, one module per subject.
+
+#![allow(clippy::unwrap_used)]
+
+mod kitchen;
+mod refusals;
