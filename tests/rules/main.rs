@@ -2,5 +2,7 @@
 
 #![allow(clippy::unwrap_used)]
 
+mod boundaries;
 mod kitchen;
 mod refusals;
+mod safety;
