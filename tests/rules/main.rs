@@ -4,5 +4,7 @@
 
 mod boundaries;
 mod kitchen;
+mod needs;
 mod refusals;
 mod safety;
+mod ways;

@@ -9,7 +9,10 @@ fn opens(change: impl FnOnce(&mut Value)) -> Option<Code> {
     let mut plan = crate::kitchen::plan();
     change(&mut plan);
     let order = json!({"order": "open-day", "plan": plan});
-    Kitchen::dark().gives(Role::Lead, order).err().map(|refusal| refusal.code)
+    Kitchen::dark()
+        .gives(Role::Lead, order)
+        .err()
+        .map(|refusal| refusal.code)
 }
 
 #[test]
@@ -17,7 +20,10 @@ fn filled_jars_are_not_diverted_past_the_canner() {
     let mut k = Kitchen::open();
     k.fill_pear_quarts(2);
     let to = r#"{"as":"route","product":"pear-quarts","station":"rack"}"#;
-    k.refuses(Code::NoWay, &format!("divert station=canner product=pear-quarts amount=1000 to={to}"));
+    k.refuses(
+        Code::NoWay,
+        &format!("divert station=canner product=pear-quarts amount=1000 to={to}"),
+    );
 }
 
 #[test]
@@ -42,7 +48,8 @@ fn the_altitude_does_not_change_under_a_load() {
 #[test]
 fn a_load_that_is_not_heated_yet_does_not_keep_the_time_of_another_altitude() {
     let mut k = Kitchen::open();
-    k.fill_pear_quarts(7).does(&build("canner", "l1", &[("pear-quarts", 7)]));
+    k.fill_pear_quarts(7)
+        .does(&build("canner", "l1", &[("pear-quarts", 7)]));
     // Either the change waits, or the load is timed anew; it must not run on with 25 minutes.
     let changed = k.gives(Role::Lead, order_of("change-day altitude_ft=5000"));
     let minutes = k.view()["loads"]["l1"]["process"]["tested"]["minutes"].clone();
@@ -78,7 +85,9 @@ fn with_refrigerator() -> Kitchen {
     Kitchen::with(|plan| {
         plan["stations"]["cold"] = json!({"name": "Refrigerator", "work": "other", "seats": 0,
             "nature": {"is": "hold"}});
-        let route = plan["products"]["pear-quarts"]["route"].as_array_mut().unwrap();
+        let route = plan["products"]["pear-quarts"]["route"]
+            .as_array_mut()
+            .unwrap();
         let mut cold = route[0].clone();
         cold["station"] = json!("cold");
         route.insert(1, cold);
@@ -88,7 +97,10 @@ fn with_refrigerator() -> Kitchen {
 #[test]
 fn fruit_in_a_refrigerator_before_the_canner_need_not_cool_twelve_hours() {
     let mut k = with_refrigerator();
-    k.all(&["open-box lot=pears-a product=pear-quarts amount=5000", "tally station=slice"]);
+    k.all(&[
+        "open-box lot=pears-a product=pear-quarts amount=5000",
+        "tally station=slice",
+    ]);
     k.does("tally station=cold product=pear-quarts");
     assert_eq!(k.waits("fill", "pear-quarts"), 5000);
 }
@@ -96,7 +108,10 @@ fn fruit_in_a_refrigerator_before_the_canner_need_not_cool_twelve_hours() {
 #[test]
 fn fruit_in_a_refrigerator_before_the_canner_is_carried_over() {
     let mut k = with_refrigerator();
-    k.all(&["open-box lot=pears-a product=pear-quarts amount=5000", "tally station=slice"]);
+    k.all(&[
+        "open-box lot=pears-a product=pear-quarts amount=5000",
+        "tally station=slice",
+    ]);
     k.does("close-day");
     let left = leftovers(&k.state);
     assert_eq!(left.len(), 1, "{left:?}");
@@ -106,7 +121,8 @@ fn fruit_in_a_refrigerator_before_the_canner_is_carried_over() {
 #[test]
 fn a_helpers_device_says_whose_hands_are_at_the_heat() {
     let mut k = Kitchen::open();
-    k.fill_pear_quarts(7).does(&build("canner", "l1", &[("pear-quarts", 7)]));
+    k.fill_pear_quarts(7)
+        .does(&build("canner", "l1", &[("pear-quarts", 7)]));
     for (given, order) in [
         ("", "heat-load load=l1"),
         ("heat-load load=l1", "rolling-boil load=l1"),
@@ -121,7 +137,10 @@ fn a_helpers_device_says_whose_hands_are_at_the_heat() {
         k.does(&order);
     }
     k.does("start-pot station=cook pot=big minder=maren");
-    for order in ["stirred station=cook pot=big", "pot-done station=cook pot=big"] {
+    for order in [
+        "stirred station=cook pot=big",
+        "pot-done station=cook pot=big",
+    ] {
         k.refuses_role(Role::Helper, Code::NotSeated, order_of(order));
     }
 }
@@ -129,7 +148,8 @@ fn a_helpers_device_says_whose_hands_are_at_the_heat() {
 #[test]
 fn a_child_does_not_start_the_canner() {
     let mut k = Kitchen::open();
-    k.fill_pear_quarts(7).does(&build("canner", "l1", &[("pear-quarts", 7)]));
+    k.fill_pear_quarts(7)
+        .does(&build("canner", "l1", &[("pear-quarts", 7)]));
     k.refuses(Code::AgeRule, "heat-load load=l1 helper=bo");
     k.refuses(Code::AdultNeeded, "heat-load load=l1 helper=silas");
     k.does("claim helper=silas station=canner beside=maren");
@@ -142,8 +162,13 @@ fn a_pot_nobody_minds_cannot_be_ticked_off() {
     for order in filled_pot("big") {
         k.does(&order);
     }
-    k.all(&["start-pot station=cook pot=big minder=maren", "go-home helper=maren hurry=true"]);
-    let chore = k.chore("unminded-pot").expect("a chore for the unminded pot");
+    k.all(&[
+        "start-pot station=cook pot=big minder=maren",
+        "go-home helper=maren hurry=true",
+    ]);
+    let chore = k
+        .chore("unminded-pot")
+        .expect("a chore for the unminded pot");
     k.refuses(Code::NeedsMinder, &format!("finish-chore chore={chore}"));
     k.does(&format!("finish-chore chore={chore} helper=osk"));
     assert_eq!(k.view()["stations"]["cook"]["pots"]["big"]["minder"], "osk");
@@ -165,7 +190,10 @@ fn a_child_who_minds_a_pot_keeps_the_grown_up_beside() {
     teen_at_the_pot().refuses(Code::Depended, "switch helper=silas station=wash");
     let mut k = teen_at_the_pot();
     k.does("go-home helper=osk hurry=true");
-    assert_eq!(k.view()["stations"]["cook"]["pots"]["big"]["minder"], "maren");
+    assert_eq!(
+        k.view()["stations"]["cook"]["pots"]["big"]["minder"],
+        "maren"
+    );
 }
 
 #[test]
@@ -205,17 +233,30 @@ fn a_running_station_takes_no_more_of_a_shared_thing_than_there_is() {
     plan["occupies"] = json!({"burners": 1});
     k.does("claim helper=bo station=wash");
     let order = json!({"order": "change-station", "station": "wash", "plan": plan});
-    let refusal = k.gives(Role::Lead, order).expect_err("all burners are in use");
-    assert!(matches!(refusal.code, Code::InUse | Code::ResourceBusy), "{refusal:?}");
+    let refusal = k
+        .gives(Role::Lead, order)
+        .expect_err("all burners are in use");
+    assert!(
+        matches!(refusal.code, Code::InUse | Code::ResourceBusy),
+        "{refusal:?}"
+    );
 }
 
 #[test]
 fn the_load_names_its_largest_jar() {
     let mut k = Kitchen::open();
-    k.fill("peaches-a", "peach-pints", 2, 1000).fill_pear_quarts(2);
+    k.fill("peaches-a", "peach-pints", 2, 1000)
+        .fill_pear_quarts(2);
     // Peaches raw in pints need 25 minutes, as pears in quarts do (USDA Complete Guide, 0-1000 ft).
-    k.does(&build("canner", "l1", &[("peach-pints", 2), ("pear-quarts", 2)]));
+    k.does(&build(
+        "canner",
+        "l1",
+        &[("peach-pints", 2), ("pear-quarts", 2)],
+    ));
     let view = k.view();
     let process = &view["loads"]["l1"]["process"];
-    assert_eq!((&process["tested"]["minutes"], &process["jar"]), (&json!(25), &json!("quart")));
+    assert_eq!(
+        (&process["tested"]["minutes"], &process["jar"]),
+        (&json!(25), &json!("quart"))
+    );
 }
