@@ -4,7 +4,9 @@
 
 mod boundaries;
 mod kitchen;
+mod look_back;
 mod needs;
 mod refusals;
 mod safety;
 mod ways;
+mod wire;
