@@ -242,6 +242,7 @@ pub enum Event {
     LoadBuilt {
         load: LoadId,
         station: StationId,
+        canner: CannerId,
         jars: Vec<LoadPart>,
         process: LoadProcess,
     },

@@ -9,7 +9,7 @@ use super::plan::*;
 use super::refusal::{Code, Refusal};
 use super::state::State;
 use crate::trade::{self, Method};
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// How many of each a day may have.
 const STATIONS_MAX: usize = 40;
@@ -198,23 +198,34 @@ fn check_station(state: &State, plan: &Station) -> Result<(), Refusal> {
             Some(capacity) => amount(*capacity, &format!("The room at {name}")),
             None => Ok(()),
         },
-        Nature::Canner { holds, .. } => {
-            let empty = holds.is_empty();
-            if empty || holds.len() > 8 || holds.values().any(|n| *n == 0 || *n > 100) {
-                return Err(bad(
-                    format!("{name} does not say how many jars it takes."),
-                    "Say for each jar size how many one load takes, 1 to 100.",
-                ));
-            }
-            Ok(())
-        }
+        Nature::Canner { canners, .. } => check_canners(name, canners),
         Nature::Vessel { pots, stir } => check_pots(name, pots, stir.as_ref()),
     }
 }
 
+fn check_canners(name: &str, canners: &BTreeMap<CannerId, Canner>) -> Result<(), Refusal> {
+    if canners.is_empty() || canners.len() > 6 {
+        return Err(bad(
+            format!("{name} has {} canners.", canners.len()),
+            "Give it 1 to 6 canners.",
+        ));
+    }
+    for Canner { name, holds } in canners.values() {
+        text("a canner", name)?;
+        let empty = holds.is_empty();
+        if empty || holds.len() > 8 || holds.values().any(|n| *n == 0 || *n > 100) {
+            return Err(bad(
+                format!("{name} does not say how many jars it takes."),
+                "Say for each jar size how many one load takes, 1 to 100.",
+            ));
+        }
+    }
+    Ok(())
+}
+
 fn check_pots(
     name: &str,
-    pots: &std::collections::BTreeMap<PotId, Pot>,
+    pots: &BTreeMap<PotId, Pot>,
     stir: Option<&Stirring>,
 ) -> Result<(), Refusal> {
     if pots.is_empty() || pots.len() > 12 {

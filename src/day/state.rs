@@ -272,8 +272,10 @@ pub enum LoadPhase {
 /// Jars in a canner together.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Load {
-    /// In which canner.
+    /// At which station.
     pub station: StationId,
+    /// In which canner there.
+    pub canner: CannerId,
     /// Where it is.
     pub phase: LoadPhase,
     /// Its jars.
@@ -450,8 +452,8 @@ impl State {
                 station.pots.values().filter(cooking).count()
             }
             Nature::Canner { .. } => {
-                let here = |load: &&Load| load.station == *id && load.is_on_heat();
-                self.loads.values().filter(here).count()
+                let on_heat = |(_, load): &(&LoadId, &Load)| load.is_on_heat();
+                self.loads_at(id).filter(on_heat).count()
             }
             Nature::Hold { .. } => 0,
         };
@@ -459,10 +461,15 @@ impl State {
     }
 
     /// The load in a canner now.
-    pub fn load_in(&self, station: &StationId) -> Option<(&LoadId, &Load)> {
-        self.loads
-            .iter()
-            .find(|(_, load)| load.station == *station && load.is_in_canner())
+    pub fn load_in(&self, station: &StationId, canner: &CannerId) -> Option<(&LoadId, &Load)> {
+        self.loads_at(station)
+            .find(|(_, load)| load.canner == *canner)
+    }
+
+    /// The loads in the canners of a station now.
+    pub fn loads_at(&self, station: &StationId) -> impl Iterator<Item = (&LoadId, &Load)> {
+        let here = move |load: &Load| load.station == *station && load.is_in_canner();
+        self.loads.iter().filter(move |(_, load)| here(load))
     }
 
     /// Everything that stands at a hold station, over its products.

@@ -7,7 +7,7 @@ use crate::day::amount::Amount;
 use crate::day::command::{Command, LoadJars, Moment, ShortFate};
 use crate::day::event::{Event, LoadPart, LoadProcess, Onward};
 use crate::day::ids::*;
-use crate::day::plan::{Ending, Nature};
+use crate::day::plan::{Canner, Ending, Nature};
 use crate::day::refusal::{Code, Refusal};
 use crate::day::state::{Load, LoadPhase, State, StationState};
 use crate::day::time::{MINUTE_MS, Timestamp};
@@ -19,13 +19,15 @@ pub(super) fn decide(state: &State, command: &Command, moment: &Moment) -> Decis
         Command::BuildLoad {
             load,
             station,
+            canner,
             jars,
         } => {
             if state.loads.contains_key(load) {
                 return Err(id_taken(load));
             }
-            canner_free(state, station)?;
-            Ok(vec![build(state, load, station, jars)?])
+            let found = find_canner(state, station, canner)?;
+            canner_free(state, station, (canner, found.canner))?;
+            Ok(vec![build(state, load, &found, jars)?])
         }
         Command::ChangeLoad { load, jars } => change(state, load, jars, moment),
         Command::CancelLoad { load } => {
@@ -95,49 +97,68 @@ fn in_phase<'a>(state: &'a State, id: &LoadId, phases: &[LoadPhase]) -> Result<&
     Err(Refusal::new(Code::WrongPhase, format!("Load {id} {now}."), instead).with("load", id))
 }
 
-fn canner<'a>(
-    state: &'a State,
-    id: &StationId,
-) -> Result<(&'a StationState, Method, &'a BTreeMap<Jar, u32>), Refusal> {
-    let station = find::ready_station(state, id)?;
-    match &station.plan.nature {
-        Nature::Canner { method, holds } => Ok((station, *method, holds)),
-        Nature::Hand {} | Nature::Vessel { .. } | Nature::Hold { .. } => Err(Refusal::new(
-            Code::WrongStation,
-            format!("{} is no canner.", station.plan.name),
-            "Choose a canner.",
-        )
-        .with("station", &station.plan.name)),
-    }
+/// A canner at its station.
+struct Found<'a> {
+    station_id: &'a StationId,
+    station: &'a StationState,
+    method: Method,
+    canner_id: &'a CannerId,
+    canner: &'a Canner,
 }
 
-fn canner_free(state: &State, id: &StationId) -> Result<(), Refusal> {
-    let (station, ..) = canner(state, id)?;
-    let Some((load, _)) = state.load_in(id) else {
+fn find_canner<'a>(
+    state: &'a State,
+    station_id: &'a StationId,
+    canner_id: &'a CannerId,
+) -> Result<Found<'a>, Refusal> {
+    let station = find::ready_station(state, station_id)?;
+    let Nature::Canner { method, canners } = &station.plan.nature else {
+        return Err(Refusal::new(
+            Code::WrongStation,
+            format!("{} has no canners.", station.plan.name),
+            "Choose a station with canners.",
+        )
+        .with("station", &station.plan.name));
+    };
+    let canner = canners.get(canner_id);
+    Ok(Found {
+        station_id,
+        station,
+        method: *method,
+        canner_id,
+        canner: canner.ok_or_else(|| find::unknown("canner", canner_id.as_str()))?,
+    })
+}
+
+fn canner_free(
+    state: &State,
+    station: &StationId,
+    (id, canner): (&CannerId, &Canner),
+) -> Result<(), Refusal> {
+    let Some((load, _)) = state.load_in(station, id) else {
         return Ok(());
     };
     Err(Refusal::new(
         Code::CannerBusy,
-        format!("{} has load {load} in it.", station.plan.name),
+        format!("{} has load {load} in it.", canner.name),
         "Wait until it is lifted, or change that load before it is heated.",
     )
-    .with("station", &station.plan.name)
+    .with("canner", &canner.name)
     .with("load", load))
 }
 
 fn build(
     state: &State,
     load: &LoadId,
-    station_id: &StationId,
+    found: &Found<'_>,
     jars: &[LoadJars],
 ) -> Result<Event, Refusal> {
-    let (station, method, holds) = canner(state, station_id)?;
     let wanted = wanted_jars(state, jars)?;
-    fits(&station.plan.name, holds, &wanted)?;
-    let process = process_for(state, method, &wanted)?;
+    fits(found.canner, &wanted)?;
+    let process = process_for(state, found.method, &wanted)?;
     let mut parts = Vec::new();
     for entry in jars {
-        let step = find::step(state, &entry.product, station_id)?;
+        let step = find::step(state, &entry.product, found.station_id)?;
         let amount = Amount::whole(i64::from(entry.jars));
         let portions = take_waiting(state, &entry.product, step, entry.lot.as_ref(), amount)?;
         parts.extend(portions.into_iter().map(|portion| LoadPart {
@@ -147,7 +168,8 @@ fn build(
     }
     Ok(Event::LoadBuilt {
         load: load.clone(),
-        station: station_id.clone(),
+        station: found.station_id.clone(),
+        canner: found.canner_id.clone(),
         jars: parts,
         process,
     })
@@ -211,17 +233,18 @@ fn wanted_jars(state: &State, jars: &[LoadJars]) -> Result<Vec<Wanted>, Refusal>
 }
 
 /// Jars of several sizes share a canner by the part of it that each size takes.
-fn fits(canner: &str, holds: &BTreeMap<Jar, u32>, wanted: &[Wanted]) -> Result<(), Refusal> {
+fn fits(canner: &Canner, wanted: &[Wanted]) -> Result<(), Refusal> {
+    let Canner { name, holds } = canner;
     let whole: u128 = holds.values().map(|n| u128::from((*n).max(1))).product();
     let mut used = 0;
     for jars in wanted {
         let Some(count) = holds.get(&jars.jar).filter(|count| **count > 0) else {
             return Err(Refusal::new(
                 Code::OverCapacity,
-                format!("{canner} is not set up for {} jars.", jars.jar),
+                format!("{name} is not set up for {} jars.", jars.jar),
                 format!("Ask the lead how many {} jars it takes.", jars.jar),
             )
-            .with("station", canner)
+            .with("canner", name)
             .with("jar", jars.jar));
         };
         used += u128::from(jars.count) * (whole / u128::from(*count));
@@ -235,13 +258,13 @@ fn fits(canner: &str, holds: &BTreeMap<Jar, u32>, wanted: &[Wanted]) -> Result<(
         .collect();
     Err(Refusal::new(
         Code::OverCapacity,
-        format!("{canner} does not take so many jars."),
+        format!("{name} does not take so many jars."),
         format!(
             "It takes {}; put the rest in the next load.",
             rows.join(" or ")
         ),
     )
-    .with("station", canner))
+    .with("canner", name))
 }
 
 /// The process of a load: the longest any of its jars needs, at this altitude.
@@ -304,15 +327,16 @@ fn change(state: &State, id: &LoadId, jars: &[LoadJars], moment: &Moment) -> Dec
     let cancelled = Event::LoadCancelled { load: id.clone() };
     let mut after = state.clone();
     crate::day::apply(&mut after, moment.now, moment.command, &cancelled);
-    let built = build(&after, id, &load.station, jars)?;
+    let found = find_canner(&after, &load.station, &load.canner)?;
+    let built = build(&after, id, &found, jars)?;
     Ok(vec![cancelled, built])
 }
 
 fn heat(state: &State, id: &LoadId, helper: Option<&HelperId>) -> Decision {
     let load = in_phase(state, id, &[LoadPhase::Loading])?;
-    let (station, ..) = canner(state, &load.station)?;
+    let found = find_canner(state, &load.station, &load.canner)?;
     may_handle(state, load, helper)?;
-    seats::resources_free(state, station)?;
+    seats::resources_free(state, found.station)?;
     room_to_cool(state, load)?;
     Ok(vec![Event::LoadHeated { load: id.clone() }])
 }

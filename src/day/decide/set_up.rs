@@ -212,7 +212,7 @@ fn idle<'a>(state: &'a State, id: &StationId) -> Result<&'a StationState, Refusa
     if station.pots.values().any(|pot| pot.batch.is_some()) {
         return Err(in_use(format!("A pot at {name} has something in it.")));
     }
-    if let Some((load, _)) = state.load_in(id) {
+    if let Some((load, _)) = state.loads_at(id).next() {
         return Err(in_use(format!("Load {load} is in {name}.")));
     }
     Ok(station)
@@ -229,7 +229,8 @@ fn change_station(state: &State, id: &StationId, plan: &Station) -> Decision {
     }
     let same_nature =
         std::mem::discriminant(&plan.nature) == std::mem::discriminant(&station.plan.nature);
-    if !same_nature || state.load_in(id).is_some() && plan.nature != station.plan.nature {
+    let loaded = state.loads_at(id).next().is_some();
+    if !same_nature || loaded && plan.nature != station.plan.nature {
         idle(state, id)?;
     }
     if let Nature::Vessel { pots, .. } = &plan.nature {
