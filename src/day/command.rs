@@ -42,7 +42,10 @@ pub struct Moment {
     rename_all_fields = "snake_case",
     deny_unknown_fields
 )]
-#[allow(missing_docs, reason = "fields are explained once, in plan.rs or on the variant")]
+#[allow(
+    missing_docs,
+    reason = "fields are explained once, in plan.rs or on the variant"
+)]
 pub enum Command {
     /// Open a day.
     OpenDay { plan: Box<DayPlan> },
@@ -62,13 +65,22 @@ pub enum Command {
     /// Set the household's rule for ages.
     SetAgeRules { rules: AgeRules },
     /// Add a shared thing, or change it.
-    PutResource { resource: ResourceId, plan: Resource },
+    PutResource {
+        resource: ResourceId,
+        plan: Resource,
+    },
     /// Take a shared thing away.
     RetireResource { resource: ResourceId },
     /// Add a station.
-    AddStation { station: StationId, plan: Box<Station> },
+    AddStation {
+        station: StationId,
+        plan: Box<Station>,
+    },
     /// Change a station.
-    ChangeStation { station: StationId, plan: Box<Station> },
+    ChangeStation {
+        station: StationId,
+        plan: Box<Station>,
+    },
     /// Take a station away for good.
     RetireStation { station: StationId },
     /// Set a station up, if need be in the place of another.
@@ -86,9 +98,15 @@ pub enum Command {
     /// Take a helper off the list.
     RetireHelper { helper: HelperId },
     /// Add a product.
-    AddProduct { product: ProductId, plan: Box<Product> },
+    AddProduct {
+        product: ProductId,
+        plan: Box<Product>,
+    },
     /// Change a product.
-    ChangeProduct { product: ProductId, plan: Box<Product> },
+    ChangeProduct {
+        product: ProductId,
+        plan: Box<Product>,
+    },
     /// Take a product off the list.
     RetireProduct { product: ProductId },
     /// Add a lot.

@@ -19,7 +19,10 @@ use serde::{Deserialize, Serialize};
     rename_all = "kebab-case",
     rename_all_fields = "snake_case"
 )]
-#[allow(missing_docs, reason = "fields are explained once, in plan.rs, command.rs or on the variant")]
+#[allow(
+    missing_docs,
+    reason = "fields are explained once, in plan.rs, command.rs or on the variant"
+)]
 pub enum Event {
     /// The day began.
     DayOpened { plan: Box<DayPlan> },
@@ -39,13 +42,22 @@ pub enum Event {
     /// The household's rule for ages was set.
     AgeRulesSet { rules: AgeRules },
     /// A shared thing was added or changed.
-    ResourcePut { resource: ResourceId, plan: Resource },
+    ResourcePut {
+        resource: ResourceId,
+        plan: Resource,
+    },
     /// A shared thing was taken away.
     ResourceRetired { resource: ResourceId },
     /// A station was added.
-    StationAdded { station: StationId, plan: Box<Station> },
+    StationAdded {
+        station: StationId,
+        plan: Box<Station>,
+    },
     /// A station was changed.
-    StationChanged { station: StationId, plan: Box<Station> },
+    StationChanged {
+        station: StationId,
+        plan: Box<Station>,
+    },
     /// A station was taken away.
     StationRetired { station: StationId },
     /// A station was set up.
@@ -59,9 +71,15 @@ pub enum Event {
     /// A helper was taken off the list.
     HelperRetired { helper: HelperId },
     /// A product was added.
-    ProductAdded { product: ProductId, plan: Box<Product> },
+    ProductAdded {
+        product: ProductId,
+        plan: Box<Product>,
+    },
     /// A product was changed.
-    ProductChanged { product: ProductId, plan: Box<Product> },
+    ProductChanged {
+        product: ProductId,
+        plan: Box<Product>,
+    },
     /// A product was taken off the list.
     ProductRetired { product: ProductId },
     /// A lot was added.
@@ -79,9 +97,18 @@ pub enum Event {
     /// More of a stock came in.
     SupplyRestocked { supply: SupplyId, amount: Amount },
     /// A stock was counted; `was` is what the board had thought.
-    SupplyRecounted { supply: SupplyId, amount: Amount, was: Amount },
+    SupplyRecounted {
+        supply: SupplyId,
+        amount: Amount,
+        was: Amount,
+    },
     /// A box was opened.
-    BoxOpened { lot: LotId, product: ProductId, station: StationId, amount: Amount },
+    BoxOpened {
+        lot: LotId,
+        product: ProductId,
+        station: StationId,
+        amount: Amount,
+    },
 
     /// A helper came.
     HelperArrived { helper: HelperId },
@@ -95,7 +122,10 @@ pub enum Event {
         beside: Option<HelperId>,
     },
     /// A seat was left.
-    SeatLeft { helper: HelperId, station: StationId },
+    SeatLeft {
+        helper: HelperId,
+        station: StationId,
+    },
     /// A helper began to rest.
     BreakBegan { helper: HelperId },
     /// A helper is rested.
@@ -116,7 +146,10 @@ pub enum Event {
         drawn: SupplyAmounts,
     },
     /// A tally was taken back, wholly.
-    TallyUndone { station: StationId, tally: uuid::Uuid },
+    TallyUndone {
+        station: StationId,
+        tally: uuid::Uuid,
+    },
     /// Work left its route.
     Diverted {
         station: StationId,
@@ -157,7 +190,12 @@ pub enum Event {
     },
 
     /// A pot was filled.
-    PotFilled { station: StationId, pot: PotId, product: ProductId, portions: Vec<Portion> },
+    PotFilled {
+        station: StationId,
+        pot: PotId,
+        product: ProductId,
+        portions: Vec<Portion>,
+    },
     /// What was in a pot went back to waiting.
     PotEmptied { station: StationId, pot: PotId },
     /// A pot began to cook.
@@ -226,7 +264,11 @@ pub enum Event {
     },
 
     /// A chore was raised.
-    ChoreRaised { chore: ChoreId, kind: ChoreKind, text: String },
+    ChoreRaised {
+        chore: ChoreId,
+        kind: ChoreKind,
+        text: String,
+    },
     /// Somebody sees to a chore.
     ChoreTaken { chore: ChoreId, helper: HelperId },
     /// A chore is done; nobody is named when the flow itself settled it.
@@ -277,8 +319,8 @@ pub struct Part {
     pub made: Amount,
     /// What the yield had promised; `made` differs only where somebody measured.
     pub promised: Amount,
-    /// The remainder of the yield afterwards, in `1/from` of a thousandth.
-    pub remainder: i64,
+    /// How the remainder of the yield changed, in `1/from` of a thousandth.
+    pub remainder_change: i64,
 }
 
 impl Part {

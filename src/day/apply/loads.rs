@@ -1,0 +1,182 @@
+//! What events about canner loads change.
+
+use super::flow::{flow_mut, pass_on};
+use crate::day::amount::Amount;
+use crate::day::command::{LoadJars, ShortFate};
+use crate::day::event::{Event, Layer, LoadPart, LoadProcess, Part};
+use crate::day::ids::{LoadId, StationId};
+use crate::day::state::{Load, LoadPhase, State};
+use crate::day::time::Timestamp;
+
+pub(super) fn apply(state: &mut State, at: Timestamp, event: &Event) {
+    match event {
+        Event::LoadBuilt {
+            load,
+            station,
+            jars,
+            process,
+        } => build(state, at, (load, station), jars, process),
+        Event::LoadCancelled { load } => cancel(state, load),
+        Event::LoadHeated { load } => load_mut(state, load, |load| {
+            load.phase = LoadPhase::Heating;
+            load.heated_at = Some(at);
+        }),
+        Event::BoilReached { load } => load_mut(state, load, |load| {
+            load.phase = LoadPhase::Timing;
+            load.boil_at = Some(at);
+        }),
+        Event::BoilWasLost { load } => load_mut(state, load, |load| {
+            load.phase = LoadPhase::Heating;
+            if let Some(began) = load.boil_at.take() {
+                load.lost.push((began, at));
+            }
+        }),
+        Event::HeatTurnedOff { load, short } => load_mut(state, load, |load| {
+            load.phase = LoadPhase::Resting;
+            load.heat_off_at = Some(at);
+            load.short = *short;
+        }),
+        Event::LoadLifted { load, broken, fate } => lift(state, at, load, broken, *fate),
+        other => unreachable!("{other:?} is not about loads"),
+    }
+}
+
+fn load_mut(state: &mut State, id: &LoadId, change: impl FnOnce(&mut Load)) {
+    if let Some(load) = state.loads.get_mut(id) {
+        change(load);
+    }
+}
+
+fn build(
+    state: &mut State,
+    at: Timestamp,
+    (load, station): (&LoadId, &StationId),
+    jars: &[LoadPart],
+    process: &LoadProcess,
+) {
+    for LoadPart { product, portion } in jars {
+        let flow = flow_mut(state, station, product, &portion.lot);
+        flow.remove(&portion.layers);
+        flow.inside += portion.amount();
+    }
+    let built = Load {
+        station: station.clone(),
+        phase: LoadPhase::Loading,
+        jars: jars.to_vec(),
+        process: process.clone(),
+        built_at: at,
+        heated_at: None,
+        boil_at: None,
+        lost: Vec::new(),
+        heat_off_at: None,
+        short: false,
+        lifted_at: None,
+        broken: Vec::new(),
+        fate: None,
+    };
+    state.loads.insert(load.clone(), built);
+}
+
+fn cancel(state: &mut State, id: &LoadId) {
+    let Some(load) = state.loads.get_mut(id) else {
+        return;
+    };
+    load.phase = LoadPhase::Cancelled;
+    let (station, jars) = (load.station.clone(), std::mem::take(&mut load.jars));
+    for LoadPart { product, portion } in &jars {
+        let flow = flow_mut(state, &station, product, &portion.lot);
+        flow.inside -= portion.amount();
+        for layer in &portion.layers {
+            flow.put(*layer);
+        }
+    }
+}
+
+fn lift(
+    state: &mut State,
+    at: Timestamp,
+    id: &LoadId,
+    broken: &[LoadJars],
+    fate: Option<ShortFate>,
+) {
+    let Some(load) = state.loads.get_mut(id) else {
+        return;
+    };
+    load.phase = LoadPhase::Lifted;
+    load.lifted_at = Some(at);
+    load.broken = broken.to_vec();
+    load.fate = fate;
+    let (station, jars) = (load.station.clone(), load.jars.clone());
+    let mut broken_left: Vec<LoadJars> = broken.to_vec();
+    for part in &jars {
+        let lost = take_broken(&mut broken_left, part);
+        lift_part(state, at, &station, part, lost, fate);
+    }
+}
+
+/// How many jars of this part broke, taken off the list.
+fn take_broken(broken: &mut [LoadJars], part: &LoadPart) -> Amount {
+    let mut left = part.portion.amount();
+    let mut lost = Amount::ZERO;
+    for entry in broken {
+        let same_lot = entry
+            .lot
+            .as_ref()
+            .is_none_or(|lot| *lot == part.portion.lot);
+        if entry.product != part.product || !same_lot {
+            continue;
+        }
+        let here = Amount::whole(i64::from(entry.jars)).at_most(left);
+        entry.jars -= u32::try_from(here.0 / 1000).expect("no more than were listed");
+        left -= here;
+        lost += here;
+    }
+    lost
+}
+
+fn lift_part(
+    state: &mut State,
+    at: Timestamp,
+    station: &StationId,
+    part: &LoadPart,
+    lost: Amount,
+    fate: Option<ShortFate>,
+) {
+    let LoadPart { product, portion } = part;
+    let good = portion.amount() - lost;
+    let flow = flow_mut(state, station, product, &portion.lot);
+    flow.inside -= lost;
+    flow.scrapped += lost;
+    match fate {
+        Some(ShortFate::Refrigerate | ShortFate::Freeze) => {
+            flow.inside -= good;
+            flow.diverted += good;
+        }
+        Some(ShortFate::Reprocess) => {
+            flow.inside -= good;
+            flow.put(Layer {
+                since: at,
+                amount: good,
+            });
+        }
+        None => {
+            let done = Part {
+                lot: portion.lot.clone(),
+                layers: vec![Layer {
+                    since: at,
+                    amount: good,
+                }],
+                made: good,
+                promised: good,
+                remainder_change: 0,
+            };
+            flow.book(&done, true);
+            let way = state
+                .step(product, station)
+                .and_then(|step| state.ways_on(product, step).into_iter().next());
+            if let Some(onward) = way {
+                pass_on(state, at, station, product, &[done], &onward);
+            }
+        }
+    }
+}

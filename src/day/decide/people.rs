@@ -1,0 +1,274 @@
+//! Orders about people: coming, going, seats, breaks.
+
+use super::seats::{can_stay_beside, depended, may_sit};
+use super::{Decision, find};
+use crate::day::command::{Command, Moment};
+use crate::day::event::Event;
+use crate::day::ids::{HelperId, StationId};
+use crate::day::refusal::{Code, Refusal};
+use crate::day::state::{HelperState, Presence, State};
+
+pub(super) fn decide(state: &State, command: &Command, moment: &Moment) -> Decision {
+    match command {
+        Command::Arrive { helper } => arrive(state, helper),
+        Command::GoHome { helper, hurry } => go_home(state, helper, *hurry),
+        Command::Claim {
+            helper,
+            station,
+            beside,
+        } => claim(state, moment, helper, station, beside.as_ref()),
+        Command::Leave { helper } => {
+            let seat = seat_of(state, find::helper(state, helper)?)?;
+            Ok(vec![left(helper, seat)])
+        }
+        Command::Switch {
+            helper,
+            station,
+            beside,
+        } => switch(state, moment, helper, station, beside.as_ref()),
+        Command::Swap {
+            one,
+            other,
+            beside_one,
+            beside_other,
+        } => swap(
+            state,
+            moment,
+            (one, beside_one.as_ref()),
+            (other, beside_other.as_ref()),
+        ),
+        Command::TakeBreak { helper } => take_break(state, helper),
+        Command::EndBreak { helper } => end_break(state, helper),
+        Command::StayBeside { helper, adult } => stay_beside(state, helper, adult),
+        other => unreachable!("{other:?} is not about people"),
+    }
+}
+
+fn left(helper: &HelperId, station: &StationId) -> Event {
+    Event::SeatLeft {
+        helper: helper.clone(),
+        station: station.clone(),
+    }
+}
+
+fn taken(helper: &HelperId, station: &StationId, beside: Option<HelperId>) -> Event {
+    Event::SeatTaken {
+        helper: helper.clone(),
+        station: station.clone(),
+        beside,
+    }
+}
+
+fn seat_of<'a>(state: &State, helper: &'a HelperState) -> Result<&'a StationId, Refusal> {
+    let name = &helper.plan.name;
+    helper.station.as_ref().ok_or_else(|| {
+        let work = state.stations.iter().find(|(id, station)| {
+            station.set_up && !station.retired && state.standing_at(id).0 > 0
+        });
+        let instead = work.map_or_else(
+            || "Claim a station first.".to_owned(),
+            |(_, station)| {
+                format!(
+                    "Claim a station first; work waits at {}.",
+                    station.plan.name
+                )
+            },
+        );
+        Refusal::new(Code::NotSeated, format!("{name} has no seat."), instead).with("helper", name)
+    })
+}
+
+fn arrive(state: &State, id: &HelperId) -> Decision {
+    let helper = find::helper(state, id)?;
+    let name = &helper.plan.name;
+    match helper.presence {
+        Presence::Expected | Presence::Gone => {
+            Ok(vec![Event::HelperArrived { helper: id.clone() }])
+        }
+        Presence::Here | Presence::Resting => Err(Refusal::new(
+            Code::WrongPhase,
+            format!("{name} is here already."),
+            "Nothing to do; choose a station.",
+        )
+        .with("helper", name)),
+    }
+}
+
+fn go_home(state: &State, id: &HelperId, hurry: bool) -> Decision {
+    let helper = find::helper(state, id)?;
+    if helper.presence == Presence::Gone {
+        return Err(Refusal::new(
+            Code::NotHere,
+            format!("{} went home already.", helper.plan.name),
+            "Nothing to do.",
+        ));
+    }
+    let mut events = free_dependants(state, id, hurry)?;
+    events.extend(helper.station.iter().map(|seat| left(id, seat)));
+    events.push(Event::HelperWentHome { helper: id.clone() });
+    Ok(events)
+}
+
+/// Children and pots that depend on somebody who goes. In a hurry the children leave their seats
+/// and the backup takes the pot.
+fn free_dependants(state: &State, id: &HelperId, hurry: bool) -> Decision {
+    let children = state.children_beside(id);
+    let pots = state.pots_minded(id);
+    if !hurry && !(children.is_empty() && pots.is_empty()) {
+        return Err(depended(state, id));
+    }
+    let freed = children
+        .into_iter()
+        .map(|(station, child)| left(child, station));
+    let handed = pots.into_iter().map(|(station, pot, cooking)| {
+        let here = |backup: &&HelperId| {
+            let helper = state.helpers.get(*backup);
+            *backup != id && helper.is_some_and(|helper| helper.presence == Presence::Here)
+        };
+        Event::PotHandedOver {
+            station: station.clone(),
+            pot: pot.clone(),
+            minder: cooking.backup.as_ref().filter(here).cloned(),
+            backup: None,
+        }
+    });
+    Ok(freed.chain(handed).collect())
+}
+
+fn claim(
+    state: &State,
+    moment: &Moment,
+    id: &HelperId,
+    station: &StationId,
+    beside: Option<&HelperId>,
+) -> Decision {
+    let helper = find::present_helper(state, id)?;
+    if let Some(seat) = &helper.station {
+        let (name, place) = (&helper.plan.name, state.station_name(seat));
+        return Err(Refusal::new(
+            Code::AlreadySeated,
+            format!("{name} sits at {place}."),
+            "Switch instead, or leave that seat first.",
+        )
+        .with("helper", name)
+        .with("station", place)
+        .offering(Command::Switch {
+            helper: id.clone(),
+            station: station.clone(),
+            beside: beside.cloned(),
+        }));
+    }
+    let beside = may_sit(state, moment.now, (id, helper), station, beside)?;
+    Ok(vec![taken(id, station, beside)])
+}
+
+fn switch(
+    state: &State,
+    moment: &Moment,
+    id: &HelperId,
+    station: &StationId,
+    beside: Option<&HelperId>,
+) -> Decision {
+    let helper = find::present_helper(state, id)?;
+    let seat = seat_of(state, helper)?;
+    if seat == station {
+        let (name, place) = (&helper.plan.name, state.station_name(seat));
+        return Err(Refusal::new(
+            Code::AlreadySeated,
+            format!("{name} sits at {place} already."),
+            "Choose another station.",
+        )
+        .with("helper", name)
+        .with("station", place));
+    }
+    let after = without_seat(state, moment, &[(id, seat)]);
+    let helper = find::present_helper(&after, id)?;
+    let beside = may_sit(&after, moment.now, (id, helper), station, beside)?;
+    Ok(vec![left(id, seat), taken(id, station, beside)])
+}
+
+/// The day as it is once these seats are given up, so that what they took counts as free.
+fn without_seat(state: &State, moment: &Moment, seats: &[(&HelperId, &StationId)]) -> State {
+    let mut after = state.clone();
+    for (helper, station) in seats {
+        crate::day::apply(
+            &mut after,
+            moment.now,
+            moment.command,
+            &left(helper, station),
+        );
+    }
+    after
+}
+
+fn swap(
+    state: &State,
+    moment: &Moment,
+    (one, beside_one): (&HelperId, Option<&HelperId>),
+    (other, beside_other): (&HelperId, Option<&HelperId>),
+) -> Decision {
+    let seat_one = seat_of(state, find::present_helper(state, one)?)?.clone();
+    let seat_other = seat_of(state, find::present_helper(state, other)?)?.clone();
+    if seat_one == seat_other {
+        let place = state.station_name(&seat_one);
+        return Err(Refusal::new(
+            Code::AlreadySeated,
+            format!("Both sit at {place}."),
+            "Choose two helpers at different stations.",
+        )
+        .with("station", place));
+    }
+    let mut after = without_seat(state, moment, &[(one, &seat_one), (other, &seat_other)]);
+    let beside_one = sit_down(&after, moment, one, &seat_other, beside_one)?;
+    let first = taken(one, &seat_other, beside_one);
+    crate::day::apply(&mut after, moment.now, moment.command, &first);
+    let beside_other = sit_down(&after, moment, other, &seat_one, beside_other)?;
+    Ok(vec![
+        left(one, &seat_one),
+        left(other, &seat_other),
+        first,
+        taken(other, &seat_one, beside_other),
+    ])
+}
+
+fn sit_down(
+    state: &State,
+    moment: &Moment,
+    id: &HelperId,
+    station: &StationId,
+    beside: Option<&HelperId>,
+) -> Result<Option<HelperId>, Refusal> {
+    let helper = find::present_helper(state, id)?;
+    may_sit(state, moment.now, (id, helper), station, beside)
+}
+
+fn take_break(state: &State, id: &HelperId) -> Decision {
+    let helper = find::present_helper(state, id)?;
+    let mut events = free_dependants(state, id, false)?;
+    events.extend(helper.station.iter().map(|seat| left(id, seat)));
+    events.push(Event::BreakBegan { helper: id.clone() });
+    Ok(events)
+}
+
+fn end_break(state: &State, id: &HelperId) -> Decision {
+    let helper = find::helper(state, id)?;
+    if helper.presence == Presence::Resting {
+        return Ok(vec![Event::BreakEnded { helper: id.clone() }]);
+    }
+    Err(Refusal::new(
+        Code::WrongPhase,
+        format!("{} is not resting.", helper.plan.name),
+        "Nothing to do.",
+    )
+    .with("helper", &helper.plan.name))
+}
+
+fn stay_beside(state: &State, id: &HelperId, adult: &HelperId) -> Decision {
+    let helper = find::helper(state, id)?;
+    let seat = seat_of(state, helper)?;
+    can_stay_beside(state, adult, id, seat)?;
+    Ok(vec![Event::BesideChanged {
+        helper: id.clone(),
+        adult: adult.clone(),
+    }])
+}
