@@ -5,7 +5,7 @@
 //! somebody setting the date: a jump of the wall clock can neither shorten a process nor hide one
 //! that is over. Not for civil dates or time zones; those are the browser's.
 
-use crate::day::Timestamp;
+use crate::day::time::Timestamp;
 use std::sync::atomic::{AtomicI64, Ordering};
 use std::time::Duration;
 

@@ -7,7 +7,7 @@ use super::feed::Feed;
 use super::handle::{DayHandle, Message};
 use super::worker::Worker;
 use crate::clock::Clock;
-use crate::day::DayId;
+use crate::day::ids::DayId;
 use crate::journal::{Journals, Trouble};
 use dashmap::DashMap;
 use std::sync::Arc;

@@ -8,7 +8,7 @@
 use super::frame::text_frame;
 use super::patch::diff;
 use crate::clock::Clock;
-use crate::day::Timestamp;
+use crate::day::time::Timestamp;
 use bytes::Bytes;
 use futures_util::stream::{Stream, unfold};
 use serde::Serialize;

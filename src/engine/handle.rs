@@ -4,7 +4,8 @@
 //! answered too, and the next use of the day starts another.
 
 use super::feed::{Feed, Latest};
-use crate::day::{Command, Refusal, Role, State, Timestamp};
+use crate::day::time::Timestamp;
+use crate::day::{Command, Refusal, Role, State};
 use serde::Serialize;
 use std::sync::Arc;
 use std::sync::mpsc::{SyncSender, TrySendError};

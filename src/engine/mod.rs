@@ -14,6 +14,6 @@ mod patch;
 mod worker;
 
 pub use days::Days;
-pub use feed::{Feed, Latest};
+pub use feed::{Feed, Latest, Time};
 pub use handle::{DayHandle, Order, Receipt, Unanswered};
 pub use patch::diff;

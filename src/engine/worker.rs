@@ -7,7 +7,9 @@
 use super::feed::Feed;
 use super::handle::{Look, Message, Order, Receipt, Reply, Unanswered};
 use crate::clock::Clock;
-use crate::day::{self, DayId, Moment, State, Timestamp};
+use crate::day::ids::DayId;
+use crate::day::time::Timestamp;
+use crate::day::{self, Moment, State};
 use crate::journal::{Digest, Entry, Journal, Journals, Snapshot, Trouble};
 use std::collections::VecDeque;
 use std::sync::Arc;
@@ -21,9 +23,6 @@ const GROUP: usize = 256;
 const READ_STEP: u32 = 1000;
 /// After how many events a snapshot is kept.
 const SNAPSHOT_EVERY: u64 = 500;
-/// The form of a stored state. It must grow whenever the state or what events do to it changes;
-/// the program's version stands beside it, so a release never starts from another's snapshot.
-const STATE_FORM: u32 = 1;
 
 pub(super) struct Worker {
     day: DayId,
@@ -319,8 +318,10 @@ fn load(journal: Box<dyn Journal>, day: &DayId) -> Result<Loaded, Trouble> {
     Ok(loaded)
 }
 
+/// The program's version stands beside the state's, so that a release never starts from a snapshot
+/// of another, whose events may have meant something else.
 fn state_version() -> String {
-    format!("{}/{STATE_FORM}", env!("CARGO_PKG_VERSION"))
+    format!("{}/{}", env!("CARGO_PKG_VERSION"), day::STATE_VERSION)
 }
 
 fn answer_each(answers: Vec<(Reply, Result<Receipt, Unanswered>)>) {

@@ -3,7 +3,8 @@
 //! Every field is written with its length or in fixed width, so that two different events never
 //! digest the same bytes.
 
-use crate::day::{DayId, Timestamp};
+use crate::day::ids::DayId;
+use crate::day::time::Timestamp;
 use sha2::{Digest as _, Sha256};
 use uuid::Uuid;
 

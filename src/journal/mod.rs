@@ -17,7 +17,9 @@ pub use digest::Digest;
 pub use roles::RoleBook;
 pub use sqlite::{SqliteJournal, SqliteJournals};
 
-use crate::day::{DayId, Event, Record, Role, Timestamp};
+use crate::day::ids::DayId;
+use crate::day::time::Timestamp;
+use crate::day::{Event, Record, Role};
 use uuid::Uuid;
 
 /// Events of one command, on their way into the journal.

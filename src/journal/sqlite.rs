@@ -6,7 +6,7 @@
 use super::record::{VERSION, lift};
 use super::rows::{StoredEvent, column, damaged, digest_at, end_of, seq_of, write_entry};
 use super::*;
-use crate::day::DayPlan;
+use crate::day::plan::DayPlan;
 use rusqlite::{Connection, OptionalExtension, TransactionBehavior, params};
 use std::path::{Path, PathBuf};
 

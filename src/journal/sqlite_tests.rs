@@ -1,5 +1,5 @@
 use super::*;
-use crate::day::NoteOn;
+use crate::day::command::NoteOn;
 use crate::journal::digest::Link;
 use tempfile::TempDir;
 
