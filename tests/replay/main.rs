@@ -2,4 +2,6 @@
 
 #![allow(clippy::unwrap_used)]
 
+mod lines;
+mod orchard_day;
 mod ready_kitchens;
