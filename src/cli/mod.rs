@@ -1,6 +1,42 @@
 //! The commands of the program, one module each.
 //!
 //! A command turns its arguments into text and an exit code. It holds no rules of the trade and no
-//! rules of the day. Invariant: exit code 2 means bad usage, 3 means refused with a reason.
+//! rules of the day. Invariant: exit code 1 means it could not be done, 2 bad usage, 3 refused with
+//! a reason.
 
+pub mod replay;
+pub mod serve;
 pub mod tested;
+
+use clap::{Parser, Subcommand};
+use std::process::ExitCode;
+
+/// A live station board for a family's preserving day.
+#[derive(Debug, Parser)]
+#[command(version)]
+pub struct Program {
+    #[command(subcommand)]
+    verb: Option<Verb>,
+}
+
+#[derive(Debug, Subcommand)]
+enum Verb {
+    /// Runs the board for everybody on the home network (the same as giving no command).
+    Serve(serve::ServeArgs),
+    /// Puts a written day through the rules and shows how it ends.
+    Replay(replay::ReplayArgs),
+    /// Looks up a tested process.
+    Tested(tested::TestedArgs),
+}
+
+impl Program {
+    /// Does what was asked.
+    pub fn run(self) -> ExitCode {
+        match self.verb {
+            None => serve::run(serve::ServeArgs::unasked()),
+            Some(Verb::Serve(args)) => serve::run(args),
+            Some(Verb::Replay(args)) => replay::run(&args),
+            Some(Verb::Tested(args)) => tested::run(&args),
+        }
+    }
+}

@@ -135,10 +135,11 @@ impl State {
     }
 
     fn check_loads(&self) -> Result<(), String> {
-        let mut canners: BTreeMap<&StationId, &LoadId> = BTreeMap::new();
+        let mut canners: BTreeMap<(&StationId, &CannerId), &LoadId> = BTreeMap::new();
         for (id, load) in &self.loads {
-            if load.is_in_canner() && canners.insert(&load.station, id).is_some() {
-                return Err(format!("{} has two loads", load.station));
+            let canner = (&load.station, &load.canner);
+            if load.is_in_canner() && canners.insert(canner, id).is_some() {
+                return Err(format!("{} has two loads", load.canner));
             }
             if load.phase == LoadPhase::Lifted && load.short != load.fate.is_some() {
                 return Err(format!("load {id} and what became of it do not agree"));

@@ -294,6 +294,7 @@ pub enum Command {
     BuildLoad {
         load: LoadId,
         station: StationId,
+        canner: CannerId,
         jars: Vec<LoadJars>,
     },
     /// Change what is in a load that is not heating yet.

@@ -242,6 +242,7 @@ pub enum Event {
     LoadBuilt {
         load: LoadId,
         station: StationId,
+        canner: CannerId,
         jars: Vec<LoadPart>,
         process: LoadProcess,
     },
@@ -379,7 +380,7 @@ pub struct LoadProcess {
     pub tested: TestedProcess,
     /// The product it is for.
     pub decided_by: ProductId,
-    /// The largest jar in the load.
+    /// The jar it is for.
     pub jar: Jar,
 }
 

@@ -105,6 +105,10 @@ id!(
     PotId
 );
 id!(
+    /// A canner of a canner station.
+    CannerId
+);
+id!(
     /// Jars in a canner together.
     LoadId
 );

@@ -244,12 +244,12 @@ pub enum Nature {
         #[serde(default, skip_serializing_if = "Option::is_none")]
         stir: Option<Stirring>,
     },
-    /// Jars processed in loads.
+    /// Jars processed in loads, in one canner or several of one method.
     Canner {
         /// By which method.
         method: Method,
-        /// How many jars of each size one load takes.
-        holds: BTreeMap<Jar, u32>,
+        /// The canners.
+        canners: BTreeMap<CannerId, Canner>,
     },
     /// Things stand here for a time.
     Hold {
@@ -267,6 +267,16 @@ pub struct Pot {
     pub name: String,
     /// How much it takes, for each measure it may be filled by.
     pub takes: BTreeMap<Measure, Amount>,
+}
+
+/// One canner.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Canner {
+    /// What it is called.
+    pub name: String,
+    /// How many jars of each size one load takes.
+    pub holds: BTreeMap<Jar, u32>,
 }
 
 /// Minutes between stirs, shorter as the pot thickens.

@@ -272,8 +272,10 @@ pub enum LoadPhase {
 /// Jars in a canner together.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Load {
-    /// In which canner.
+    /// At which station.
     pub station: StationId,
+    /// In which canner there.
+    pub canner: CannerId,
     /// Where it is.
     pub phase: LoadPhase,
     /// Its jars.
@@ -354,6 +356,29 @@ impl State {
     pub fn step(&self, product: &ProductId, station: &StationId) -> Option<&Step> {
         let route = &self.products.get(product)?.plan.route;
         route.iter().find(|step| step.station == *station)
+    }
+
+    /// Whether a station lies behind the canner on a canned product's route: what stands there
+    /// came out of a load, and nothing else may.
+    pub fn is_after_canner(&self, product: &ProductId, station: &StationId) -> bool {
+        let Some(plan) = self.products.get(product).map(|state| &state.plan) else {
+            return false;
+        };
+        self.canner_step(plan).is_some_and(|canner| {
+            let step = plan.route.iter().position(|step| step.station == *station);
+            step.is_some_and(|step| step > canner)
+        })
+    }
+
+    /// The place of the canner on a canned product's route.
+    pub fn canner_step(&self, plan: &Product) -> Option<usize> {
+        let canner = |step: &Step| {
+            let station = self.stations.get(&step.station);
+            station.is_some_and(|found| matches!(found.plan.nature, Nature::Canner { .. }))
+        };
+        matches!(plan.ends_in, Ending::Canned { .. })
+            .then(|| plan.route.iter().position(canner))
+            .flatten()
     }
 
     /// The ledgers of a product at a station, lot by lot.
@@ -450,8 +475,8 @@ impl State {
                 station.pots.values().filter(cooking).count()
             }
             Nature::Canner { .. } => {
-                let here = |load: &&Load| load.station == *id && load.is_on_heat();
-                self.loads.values().filter(here).count()
+                let on_heat = |(_, load): &(&LoadId, &Load)| load.is_on_heat();
+                self.loads_at(id).filter(on_heat).count()
             }
             Nature::Hold { .. } => 0,
         };
@@ -459,10 +484,15 @@ impl State {
     }
 
     /// The load in a canner now.
-    pub fn load_in(&self, station: &StationId) -> Option<(&LoadId, &Load)> {
-        self.loads
-            .iter()
-            .find(|(_, load)| load.station == *station && load.is_in_canner())
+    pub fn load_in(&self, station: &StationId, canner: &CannerId) -> Option<(&LoadId, &Load)> {
+        self.loads_at(station)
+            .find(|(_, load)| load.canner == *canner)
+    }
+
+    /// The loads in the canners of a station now.
+    pub fn loads_at(&self, station: &StationId) -> impl Iterator<Item = (&LoadId, &Load)> {
+        let here = move |load: &Load| load.station == *station && load.is_in_canner();
+        self.loads.iter().filter(move |(_, load)| here(load))
     }
 
     /// Everything that stands at a hold station, over its products.

@@ -161,7 +161,7 @@ fn quarts_and_pints_share_a_canner_by_the_part_each_takes() {
 #[test]
 fn a_jar_size_the_canner_does_not_know_is_refused() {
     let mut k = Kitchen::with(|plan| {
-        plan["stations"]["canner"]["nature"]["holds"] = json!({"quart": 7});
+        plan["stations"]["canner"]["nature"]["canners"]["a"]["holds"] = json!({"quart": 7});
     });
     k.fill("pears-a", "pear-pints", 2, 1250);
     let refusal = k.refuses(
@@ -214,7 +214,13 @@ fn jars_leave_the_rack_after_twelve_hours_and_not_before() {
 fn amounts_are_more_than_nothing_and_at_most_a_million() {
     let order = |amount: i64| format!("restock supply=tubs amount={amount}");
     let mut k = Kitchen::open();
-    for amount in [0, -1, i64::MIN, 1_000_000_001, i64::MAX] {
+    for amount in [
+        0,
+        -1,
+        -1_000_000_000_000_000,
+        1_000_000_001,
+        1_000_000_000_000_000,
+    ] {
         k.refuses(Code::BadValue, &order(amount));
     }
     k.does(&order(1));

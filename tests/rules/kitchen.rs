@@ -261,14 +261,14 @@ pub fn id<Id: TryFrom<String>>(text: &str) -> Id {
     Id::try_from(text.to_owned()).ok().unwrap()
 }
 
-/// The order to build a load.
-pub fn build(canner: &str, load: &str, jars: &[(&str, i64)]) -> String {
+/// The order to build a load in the canner `a` of a station.
+pub fn build(station: &str, load: &str, jars: &[(&str, i64)]) -> String {
     let jars: Vec<Value> = jars
         .iter()
         .map(|(product, jars)| json!({"product": product, "jars": jars}))
         .collect();
     format!(
-        "build-load station={canner} load={load} jars={}",
+        "build-load station={station} canner=a load={load} jars={}",
         json!(jars)
     )
 }
@@ -369,7 +369,8 @@ pub fn plan() -> Value {
     };
     let canner = |name: &str, method: &str| {
         json!({"name": name, "work": "process", "seats": 1, "needs": ["heat", "lifting"],
-            "nature": {"is": "canner", "method": method, "holds": {"pint": 9, "quart": 7}},
+            "nature": {"is": "canner", "method": method, 
+            "canners": {"a": {"name": "Canner A", "holds": {"pint": 9, "quart": 7}}}},
             "occupies": {"burners": 1}})
     };
     let pot = |name: &str| json!({"name": name, "takes": {"lb": 12000, "qt": 9000}});

@@ -498,3 +498,38 @@ fn no_cell_of_the_table_begins_a_formula() {
     }
     assert!(names > 0);
 }
+
+#[test]
+fn each_canner_has_its_own_gaps_and_the_station_is_busy_while_one_is_on_the_heat() {
+    let mut k = Kitchen::with(|plan| {
+        plan["stations"]["canner"]["nature"]["canners"]["b"] =
+            json!({"name": "Canner B", "holds": {"quart": 7}});
+    });
+    let load = |load: &str, canner: &str| {
+        build("canner", load, &[("pear-quarts", 1)])
+            .replace("canner=a", &format!("canner={canner}"))
+    };
+    k.fill_pear_quarts(3).all(&[
+        &load("l1", "a"),
+        "heat-load load=l1",
+        "rolling-boil load=l1",
+    ]);
+    k.wait(10).all(&[
+        &load("l2", "b"),
+        "heat-load load=l2",
+        "rolling-boil load=l2",
+    ]);
+    k.wait(15).all(&["heat-off load=l1", "lift-load load=l1"]);
+    k.wait(10).all(&["heat-off load=l2", "lift-load load=l2"]);
+    k.wait(20).all(&[&load("l3", "a"), "heat-load load=l3"]);
+    let told = told(&k);
+    all_adds_up(&told);
+    let idle =
+        ["l1", "l2", "l3"].map(|id| told.loads[&crate::kitchen::id(id)].canner_idle_before_ms);
+    assert_eq!(idle, [None, None, Some(30 * MINUTE_MS)]);
+    let canner = &told.stations[&crate::kitchen::id("canner")];
+    assert_eq!(
+        (canner.busy_ms, canner.unstaffed_ms),
+        (35 * MINUTE_MS, 20 * MINUTE_MS)
+    );
+}

@@ -448,3 +448,45 @@ fn a_day_closes_only_cold_and_takes_unheated_loads_apart() {
     k.does("note on={\"about\":\"day\"} text=A_good_day");
     k.refuses(Code::DayClosed, "close-day");
 }
+
+fn two_canners() -> Kitchen {
+    Kitchen::with(|plan| {
+        plan["stations"]["canner"]["nature"]["canners"]["b"] =
+            json!({"name": "Canner B", "holds": {"quart": 5}});
+    })
+}
+
+#[test]
+fn two_canners_draw_on_one_queue_and_each_has_its_own_room_and_load() {
+    let mut k = two_canners();
+    k.fill_pear_quarts(14);
+    let load = |load: &str, canner: &str, jars: i64| {
+        build("canner", load, &[("pear-quarts", jars)])
+            .replace("canner=a", &format!("canner={canner}"))
+    };
+    k.refuses(Code::OverCapacity, &load("l1", "b", 6));
+    k.refuses(Code::Unknown, &load("l1", "c", 5));
+    k.all(&[&load("l1", "b", 5), &load("l2", "a", 7)]);
+    let refusal = k.refuses(Code::CannerBusy, &load("l3", "b", 1));
+    assert!(
+        refusal.detail.contains("Canner B") && refusal.detail.contains("l1"),
+        "{refusal:?}"
+    );
+    assert_eq!(k.waits("canner", "pear-quarts"), 2000);
+    k.all(&["heat-load load=l1", "heat-load load=l2"]);
+    let view = k.view();
+    assert_eq!(
+        view["resources"]["burners"]["used"], 2,
+        "each canner on the heat takes a burner"
+    );
+    let canners = &view["stations"]["canner"]["canners"];
+    assert_eq!(
+        (&canners["a"]["load"], &canners["b"]["load"]),
+        (&json!("l2"), &json!("l1"))
+    );
+    k.all(&["rolling-boil load=l1", "rolling-boil load=l2"]);
+    k.wait(25)
+        .all(&["heat-off load=l1", "lift-load load=l1", &load("l3", "b", 2)]);
+    k.all(&["heat-off load=l2", "lift-load load=l2"]);
+    assert_eq!(k.waits("rack", "pear-quarts"), 12_000);
+}

@@ -4,7 +4,7 @@ use super::flow::{flow_mut, pass_on};
 use crate::day::amount::Amount;
 use crate::day::command::{LoadJars, ShortFate};
 use crate::day::event::{Event, Layer, LoadPart, LoadProcess, Part};
-use crate::day::ids::{LoadId, StationId};
+use crate::day::ids::{CannerId, LoadId, StationId};
 use crate::day::state::{Load, LoadPhase, State};
 use crate::day::time::Timestamp;
 
@@ -13,9 +13,10 @@ pub(super) fn apply(state: &mut State, at: Timestamp, event: &Event) {
         Event::LoadBuilt {
             load,
             station,
+            canner,
             jars,
             process,
-        } => build(state, at, (load, station), jars, process),
+        } => build(state, at, (load, station, canner), jars, process),
         Event::LoadCancelled { load } => cancel(state, load),
         Event::LoadHeated { load } => load_mut(state, load, |load| {
             load.phase = LoadPhase::Heating;
@@ -50,7 +51,7 @@ fn load_mut(state: &mut State, id: &LoadId, change: impl FnOnce(&mut Load)) {
 fn build(
     state: &mut State,
     at: Timestamp,
-    (load, station): (&LoadId, &StationId),
+    (load, station, canner): (&LoadId, &StationId, &CannerId),
     jars: &[LoadPart],
     process: &LoadProcess,
 ) {
@@ -61,6 +62,7 @@ fn build(
     }
     let built = Load {
         station: station.clone(),
+        canner: canner.clone(),
         phase: LoadPhase::Loading,
         jars: jars.to_vec(),
         process: process.clone(),

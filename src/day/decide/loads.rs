@@ -2,15 +2,15 @@
 //! without the lead saying so.
 
 use super::tally::take_waiting;
-use super::{Decision, find, pass_on, seats};
+use super::{Decision, find, may_handle, pass_on, seats};
 use crate::day::amount::Amount;
 use crate::day::command::{Command, LoadJars, Moment, ShortFate};
 use crate::day::event::{Event, LoadPart, LoadProcess, Onward};
 use crate::day::ids::*;
-use crate::day::plan::{Ending, Nature};
+use crate::day::plan::{Canner, Ending, Nature};
 use crate::day::refusal::{Code, Refusal};
 use crate::day::state::{Load, LoadPhase, State, StationState};
-use crate::day::time::{MINUTE_MS, Timestamp};
+use crate::day::time::MINUTE_MS;
 use crate::trade::{self, Jar, Method, Pack};
 use std::collections::BTreeMap;
 
@@ -19,41 +19,43 @@ pub(super) fn decide(state: &State, command: &Command, moment: &Moment) -> Decis
         Command::BuildLoad {
             load,
             station,
+            canner,
             jars,
         } => {
             if state.loads.contains_key(load) {
                 return Err(id_taken(load));
             }
-            canner_free(state, station)?;
-            Ok(vec![build(state, load, station, jars)?])
+            let found = find_canner(state, station, canner)?;
+            canner_free(state, station, (canner, found.canner))?;
+            Ok(vec![build(state, load, &found, jars)?])
         }
         Command::ChangeLoad { load, jars } => change(state, load, jars, moment),
         Command::CancelLoad { load } => {
             in_phase(state, load, &[LoadPhase::Loading])?;
             Ok(vec![Event::LoadCancelled { load: load.clone() }])
         }
-        Command::HeatLoad { load, helper } => heat(state, load, helper.as_ref()),
+        Command::HeatLoad { load, helper } => heat(state, moment, load, helper.as_ref()),
         Command::RollingBoil { load, helper } => {
             let found = in_phase(state, load, &[LoadPhase::Heating])?;
-            may_handle(state, found, helper.as_ref())?;
+            hands(state, moment, found, helper.as_ref())?;
             Ok(vec![Event::BoilReached { load: load.clone() }])
         }
         Command::BoilLost { load, helper } => {
             let found = in_phase(state, load, &[LoadPhase::Timing])?;
-            may_handle(state, found, helper.as_ref())?;
+            hands(state, moment, found, helper.as_ref())?;
             Ok(vec![Event::BoilWasLost { load: load.clone() }])
         }
         Command::HeatOff {
             load,
             helper,
             end_early,
-        } => heat_off(state, moment.now, load, helper.as_ref(), *end_early),
+        } => heat_off(state, moment, load, helper.as_ref(), *end_early),
         Command::LiftLoad {
             load,
             helper,
             broken,
             fate,
-        } => lift(state, load, helper.as_ref(), broken, *fate),
+        } => lift(state, (moment, load), helper.as_ref(), broken, *fate),
         other => unreachable!("{other:?} is not about loads"),
     }
 }
@@ -95,49 +97,68 @@ fn in_phase<'a>(state: &'a State, id: &LoadId, phases: &[LoadPhase]) -> Result<&
     Err(Refusal::new(Code::WrongPhase, format!("Load {id} {now}."), instead).with("load", id))
 }
 
-fn canner<'a>(
-    state: &'a State,
-    id: &StationId,
-) -> Result<(&'a StationState, Method, &'a BTreeMap<Jar, u32>), Refusal> {
-    let station = find::ready_station(state, id)?;
-    match &station.plan.nature {
-        Nature::Canner { method, holds } => Ok((station, *method, holds)),
-        Nature::Hand {} | Nature::Vessel { .. } | Nature::Hold { .. } => Err(Refusal::new(
-            Code::WrongStation,
-            format!("{} is no canner.", station.plan.name),
-            "Choose a canner.",
-        )
-        .with("station", &station.plan.name)),
-    }
+/// A canner at its station.
+struct Found<'a> {
+    station_id: &'a StationId,
+    station: &'a StationState,
+    method: Method,
+    canner_id: &'a CannerId,
+    canner: &'a Canner,
 }
 
-fn canner_free(state: &State, id: &StationId) -> Result<(), Refusal> {
-    let (station, ..) = canner(state, id)?;
-    let Some((load, _)) = state.load_in(id) else {
+fn find_canner<'a>(
+    state: &'a State,
+    station_id: &'a StationId,
+    canner_id: &'a CannerId,
+) -> Result<Found<'a>, Refusal> {
+    let station = find::ready_station(state, station_id)?;
+    let Nature::Canner { method, canners } = &station.plan.nature else {
+        return Err(Refusal::new(
+            Code::WrongStation,
+            format!("{} has no canners.", station.plan.name),
+            "Choose a station with canners.",
+        )
+        .with("station", &station.plan.name));
+    };
+    let canner = canners.get(canner_id);
+    Ok(Found {
+        station_id,
+        station,
+        method: *method,
+        canner_id,
+        canner: canner.ok_or_else(|| find::unknown("canner", canner_id.as_str()))?,
+    })
+}
+
+fn canner_free(
+    state: &State,
+    station: &StationId,
+    (id, canner): (&CannerId, &Canner),
+) -> Result<(), Refusal> {
+    let Some((load, _)) = state.load_in(station, id) else {
         return Ok(());
     };
     Err(Refusal::new(
         Code::CannerBusy,
-        format!("{} has load {load} in it.", station.plan.name),
+        format!("{} has load {load} in it.", canner.name),
         "Wait until it is lifted, or change that load before it is heated.",
     )
-    .with("station", &station.plan.name)
+    .with("canner", &canner.name)
     .with("load", load))
 }
 
 fn build(
     state: &State,
     load: &LoadId,
-    station_id: &StationId,
+    found: &Found<'_>,
     jars: &[LoadJars],
 ) -> Result<Event, Refusal> {
-    let (station, method, holds) = canner(state, station_id)?;
     let wanted = wanted_jars(state, jars)?;
-    fits(&station.plan.name, holds, &wanted)?;
-    let process = process_for(state, method, &wanted)?;
+    fits(found.canner, &wanted)?;
+    let process = process_for(state, found.method, &wanted)?;
     let mut parts = Vec::new();
     for entry in jars {
-        let step = find::step(state, &entry.product, station_id)?;
+        let step = find::step(state, &entry.product, found.station_id)?;
         let amount = Amount::whole(i64::from(entry.jars));
         let portions = take_waiting(state, &entry.product, step, entry.lot.as_ref(), amount)?;
         parts.extend(portions.into_iter().map(|portion| LoadPart {
@@ -147,7 +168,8 @@ fn build(
     }
     Ok(Event::LoadBuilt {
         load: load.clone(),
-        station: station_id.clone(),
+        station: found.station_id.clone(),
+        canner: found.canner_id.clone(),
         jars: parts,
         process,
     })
@@ -211,17 +233,18 @@ fn wanted_jars(state: &State, jars: &[LoadJars]) -> Result<Vec<Wanted>, Refusal>
 }
 
 /// Jars of several sizes share a canner by the part of it that each size takes.
-fn fits(canner: &str, holds: &BTreeMap<Jar, u32>, wanted: &[Wanted]) -> Result<(), Refusal> {
+fn fits(canner: &Canner, wanted: &[Wanted]) -> Result<(), Refusal> {
+    let Canner { name, holds } = canner;
     let whole: u128 = holds.values().map(|n| u128::from((*n).max(1))).product();
     let mut used = 0;
     for jars in wanted {
         let Some(count) = holds.get(&jars.jar).filter(|count| **count > 0) else {
             return Err(Refusal::new(
                 Code::OverCapacity,
-                format!("{canner} is not set up for {} jars.", jars.jar),
+                format!("{name} is not set up for {} jars.", jars.jar),
                 format!("Ask the lead how many {} jars it takes.", jars.jar),
             )
-            .with("station", canner)
+            .with("canner", name)
             .with("jar", jars.jar));
         };
         used += u128::from(jars.count) * (whole / u128::from(*count));
@@ -235,13 +258,13 @@ fn fits(canner: &str, holds: &BTreeMap<Jar, u32>, wanted: &[Wanted]) -> Result<(
         .collect();
     Err(Refusal::new(
         Code::OverCapacity,
-        format!("{canner} does not take so many jars."),
+        format!("{name} does not take so many jars."),
         format!(
             "It takes {}; put the rest in the next load.",
             rows.join(" or ")
         ),
     )
-    .with("station", canner))
+    .with("canner", name))
 }
 
 /// The process of a load: the longest any of its jars needs, at this altitude.
@@ -304,15 +327,16 @@ fn change(state: &State, id: &LoadId, jars: &[LoadJars], moment: &Moment) -> Dec
     let cancelled = Event::LoadCancelled { load: id.clone() };
     let mut after = state.clone();
     crate::day::apply(&mut after, moment.now, moment.command, &cancelled);
-    let built = build(&after, id, &load.station, jars)?;
+    let found = find_canner(&after, &load.station, &load.canner)?;
+    let built = build(&after, id, &found, jars)?;
     Ok(vec![cancelled, built])
 }
 
-fn heat(state: &State, id: &LoadId, helper: Option<&HelperId>) -> Decision {
+fn heat(state: &State, moment: &Moment, id: &LoadId, helper: Option<&HelperId>) -> Decision {
     let load = in_phase(state, id, &[LoadPhase::Loading])?;
-    let (station, ..) = canner(state, &load.station)?;
-    may_handle(state, load, helper)?;
-    seats::resources_free(state, station)?;
+    let found = find_canner(state, &load.station, &load.canner)?;
+    hands(state, moment, load, helper)?;
+    seats::resources_free(state, found.station)?;
     room_to_cool(state, load)?;
     Ok(vec![Event::LoadHeated { load: id.clone() }])
 }
@@ -337,27 +361,30 @@ fn room_to_cool(state: &State, load: &Load) -> Result<(), Refusal> {
         .try_for_each(|(station, jars)| pass_on::room_at(state, station, *jars))
 }
 
-/// Whether this helper may put hands to the canner; nobody named means the lead's own hands.
-fn may_handle(state: &State, load: &Load, helper: Option<&HelperId>) -> Result<(), Refusal> {
-    let Some(id) = helper else {
-        return Ok(());
-    };
-    let station = find::station(state, &load.station)?;
-    let helper = find::present_helper(state, id)?;
-    let seat = station.seats.get(id);
-    let beside = seat.and_then(|seat| seat.beside.as_ref());
-    seats::may_work(state, (id, helper), (&load.station, station), beside).map(|_| ())
+/// Whose hands are at the canner, and whether they may be.
+fn hands(
+    state: &State,
+    moment: &Moment,
+    load: &Load,
+    helper: Option<&HelperId>,
+) -> Result<(), Refusal> {
+    find::whose_hands(moment, helper)?;
+    match helper {
+        Some(id) => may_handle(state, &load.station, id),
+        None => Ok(()),
+    }
 }
 
 fn heat_off(
     state: &State,
-    now: Timestamp,
+    moment: &Moment,
     id: &LoadId,
     helper: Option<&HelperId>,
     end_early: bool,
 ) -> Decision {
+    let now = moment.now;
     let load = in_phase(state, id, &[LoadPhase::Heating, LoadPhase::Timing])?;
-    may_handle(state, load, helper)?;
+    hands(state, moment, load, helper)?;
     let full = load.done_at().is_some_and(|done| now >= done);
     if !full && !end_early {
         let minutes = load.process.tested.minutes;
@@ -387,13 +414,13 @@ fn heat_off(
 
 fn lift(
     state: &State,
-    id: &LoadId,
+    (moment, id): (&Moment, &LoadId),
     helper: Option<&HelperId>,
     broken: &[LoadJars],
     fate: Option<ShortFate>,
 ) -> Decision {
     let load = in_phase(state, id, &[LoadPhase::Resting])?;
-    may_handle(state, load, helper)?;
+    hands(state, moment, load, helper)?;
     broken_in_load(state, load, broken)?;
     if load.short && fate.is_none() {
         return Err(Refusal::new(
@@ -436,10 +463,10 @@ fn broken_in_load(state: &State, load: &Load, broken: &[LoadJars]) -> Result<(),
             .map(|part| part.portion.amount())
             .sum();
         let count = Amount::whole(i64::from(entry.jars));
-        if twice || count > there {
+        if twice || entry.jars == 0 || count > there {
             return Err(find::bad(
                 format!(
-                    "{} broken jars of {} are more than the load has.",
+                    "{} broken jars of {} cannot be of this load.",
                     entry.jars,
                     state.product_name(&entry.product)
                 ),

@@ -15,6 +15,7 @@ use std::collections::BTreeMap;
 #[allow(missing_docs, reason = "the fields are those of the state")]
 pub struct LoadView {
     pub station: StationId,
+    pub canner: CannerId,
     pub phase: LoadPhase,
     pub jars: BTreeMap<ProductId, BTreeMap<LotId, Amount>>,
     pub jar_count: Amount,
@@ -59,6 +60,7 @@ fn load_view(load: &Load) -> LoadView {
     let rest = trade::rest_minutes().value;
     LoadView {
         station: load.station.clone(),
+        canner: load.canner.clone(),
         phase: load.phase,
         jars,
         jar_count: load.jar_count(),

@@ -6,6 +6,7 @@ use crate::day::ids::*;
 use crate::day::plan::*;
 use crate::day::state::{Seat, State, StationState};
 use crate::day::time::Timestamp;
+use crate::trade::Jar;
 use serde::Serialize;
 use std::collections::{BTreeMap, BTreeSet};
 use uuid::Uuid;
@@ -38,9 +39,8 @@ pub struct StationView {
     pub undo: Option<UndoView>,
     #[serde(skip_serializing_if = "BTreeMap::is_empty")]
     pub pots: BTreeMap<PotId, PotView>,
-    /// The load in this canner now.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub load: Option<LoadId>,
+    #[serde(skip_serializing_if = "BTreeMap::is_empty")]
+    pub canners: BTreeMap<CannerId, CannerView>,
     /// What stands at a hold.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub standing: Option<Amount>,
@@ -99,6 +99,17 @@ pub struct UndoView {
     pub helper: Option<HelperId>,
     pub product: ProductId,
     pub amount: Amount,
+}
+
+/// A canner.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[allow(missing_docs, reason = "the fields are those of the plan")]
+pub struct CannerView {
+    pub name: String,
+    pub holds: BTreeMap<Jar, u32>,
+    /// The load in it now.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub load: Option<LoadId>,
 }
 
 /// Where a pot is.
@@ -198,9 +209,24 @@ fn station_view(state: &State, id: &StationId, station: &StationState) -> Statio
         tallied_at: station.tallied_at,
         undo: undo_view(station),
         pots,
-        load: state.load_in(id).map(|(load, _)| load.clone()),
+        canners: canner_views(state, id, plan),
         standing: hold.then(|| state.standing_at(id)),
     }
+}
+
+fn canner_views(state: &State, id: &StationId, plan: &Station) -> BTreeMap<CannerId, CannerView> {
+    let Nature::Canner { canners, .. } = &plan.nature else {
+        return BTreeMap::new();
+    };
+    let view = |(canner, plan): (&CannerId, &Canner)| {
+        let view = CannerView {
+            name: plan.name.clone(),
+            holds: plan.holds.clone(),
+            load: state.load_in(id, canner).map(|(load, _)| load.clone()),
+        };
+        (canner.clone(), view)
+    };
+    canners.iter().map(view).collect()
 }
 
 fn waiting_view(

@@ -1,0 +1,53 @@
+//! What the server is told at its start: where to listen, where to keep its files, how fast time
+//! runs, how patient it is.
+//!
+//! Plain values without globals; flags become one of these, and tests make their own.
+
+use std::net::{IpAddr, Ipv4Addr, SocketAddr};
+use std::path::PathBuf;
+use std::time::Duration;
+
+/// The server's settings.
+#[derive(Debug, Clone)]
+pub struct Config {
+    /// Where to listen; port 0 takes a free one.
+    pub listen: SocketAddr,
+    /// The folder of the journal and the lead's key; made if it is not there.
+    pub data: PathBuf,
+    /// Seconds of the day in a second of the kitchen; 1 but in a demonstration.
+    pub speed: f64,
+    /// Names this server is opened by, beside addresses and names of a home network.
+    pub names: Vec<String>,
+    /// How long a silent device is kept.
+    pub heartbeat: Heartbeat,
+}
+
+/// How it is noticed that a device is gone.
+#[derive(Debug, Clone, Copy)]
+pub struct Heartbeat {
+    /// How often it is asked.
+    pub ping_every: Duration,
+    /// After how long without any answer it is let go.
+    pub drop_after: Duration,
+}
+
+impl Heartbeat {
+    /// Asked every 20 s, gone after 60 s.
+    pub const USUAL: Heartbeat = Heartbeat {
+        ping_every: Duration::from_secs(20),
+        drop_after: Duration::from_secs(60),
+    };
+}
+
+impl Config {
+    /// For everybody on the home network, on port 8080.
+    pub fn new(data: PathBuf) -> Config {
+        Config {
+            listen: SocketAddr::new(IpAddr::V4(Ipv4Addr::UNSPECIFIED), 8080),
+            data,
+            speed: 1.0,
+            names: Vec::new(),
+            heartbeat: Heartbeat::USUAL,
+        }
+    }
+}

@@ -1,0 +1,136 @@
+//! The days that are open, each with its thread, and the way to open another.
+//!
+//! What it keeps true: a day has one thread at most, and a thread that died is noticed and
+//! replaced when the day is next used.
+
+use super::feed::Feed;
+use super::handle::{DayHandle, Message};
+use super::worker::Worker;
+use crate::clock::Clock;
+use crate::day::ids::DayId;
+use crate::journal::{Journals, Trouble};
+use dashmap::DashMap;
+use std::sync::Arc;
+use std::sync::mpsc::sync_channel;
+use std::thread::JoinHandle;
+use tokio::sync::watch;
+
+/// How many commands may wait for one day.
+const INBOX: usize = 1024;
+
+/// All days of this server.
+pub struct Days {
+    journals: Arc<dyn Journals>,
+    clock: Arc<dyn Clock>,
+    running: DashMap<DayId, Running>,
+    /// Set when nothing more may be acknowledged: the server must stop and read the disk again.
+    lost: Arc<watch::Sender<bool>>,
+}
+
+struct Running {
+    handle: DayHandle,
+    thread: JoinHandle<()>,
+}
+
+impl Running {
+    fn is_alive(&self) -> bool {
+        !self.thread.is_finished()
+    }
+}
+
+impl Days {
+    /// No day is open yet.
+    pub fn new(journals: Arc<dyn Journals>, clock: Arc<dyn Clock>) -> Days {
+        Days {
+            journals,
+            clock,
+            running: DashMap::new(),
+            lost: Arc::new(watch::Sender::new(false)),
+        }
+    }
+
+    /// The day's handle, if its thread runs and the day is known to exist.
+    pub fn running(&self, day: &DayId) -> Option<DayHandle> {
+        let running = self.running.get(day)?;
+        let usable = running.is_alive() && running.handle.feed.latest().is_some();
+        usable.then(|| running.handle.clone())
+    }
+
+    /// The day's handle, or `None` if the journal has no such day. Reads the disk.
+    ///
+    /// # Errors
+    /// The journal cannot be read, or no thread can be started.
+    pub fn find(&self, day: &DayId) -> Result<Option<DayHandle>, Trouble> {
+        if let Some(handle) = self.running(day) {
+            return Ok(Some(handle));
+        }
+        if !self.journals.open()?.has(day)? {
+            return Ok(None);
+        }
+        self.start(day).map(Some)
+    }
+
+    /// The handle of a day that may not exist yet: its first command opens it.
+    ///
+    /// # Errors
+    /// No thread can be started.
+    pub fn start(&self, day: &DayId) -> Result<DayHandle, Trouble> {
+        // The entry is held while the thread is made, so that two never are.
+        let entry = self.running.entry(day.clone());
+        let feed = match &entry {
+            dashmap::Entry::Occupied(entry) if entry.get().is_alive() => {
+                return Ok(entry.get().handle.clone());
+            }
+            // Devices that follow the day go on with the same feed.
+            dashmap::Entry::Occupied(entry) => entry.get().handle.feed(),
+            dashmap::Entry::Vacant(_) => Arc::new(Feed::new(self.clock())),
+        };
+        let running = self.spawn(day, feed)?;
+        let handle = running.handle.clone();
+        entry.insert(running);
+        Ok(handle)
+    }
+
+    /// The journals, to read what no thread needs to be asked.
+    pub fn journals(&self) -> Arc<dyn Journals> {
+        Arc::clone(&self.journals)
+    }
+
+    /// The clock.
+    pub fn clock(&self) -> Arc<dyn Clock> {
+        Arc::clone(&self.clock)
+    }
+
+    /// Returns when the disk did not confirm a write: stop the server then.
+    pub async fn lost(&self) {
+        // The sender lives as long as this value, so waiting cannot fail.
+        let _ = self.lost.subscribe().wait_for(|lost| *lost).await;
+    }
+
+    /// Stops every day after what it has in hand, and waits for it.
+    pub fn stop(&self) {
+        let days: Vec<DayId> = self.running.iter().map(|day| day.key().clone()).collect();
+        for (_, running) in days.iter().filter_map(|day| self.running.remove(day)) {
+            // A thread that is gone needs no stopping.
+            let _ = running.handle.inbox.send(Message::Stop);
+            let _ = running.thread.join();
+        }
+    }
+
+    fn spawn(&self, day: &DayId, feed: Arc<Feed>) -> Result<Running, Trouble> {
+        let (inbox, messages) = sync_channel(INBOX);
+        let worker = Worker::new(
+            day.clone(),
+            self.journals(),
+            Arc::clone(&feed),
+            self.clock(),
+            Arc::clone(&self.lost),
+        );
+        let thread = std::thread::Builder::new()
+            .name(format!("day {day}"))
+            .spawn(move || worker.run(&messages))
+            .map_err(|error| Trouble::Storage(error.to_string()))?;
+        let handle = DayHandle { inbox, feed };
+        Ok(Running { handle, thread })
+    }
+}

@@ -1,0 +1,285 @@
+//! A day's thread: its state, its journal, and the order in which things happen.
+//!
+//! For each group of waiting commands: decide every one, append all events with one sync, show the
+//! new view, answer. When anything goes wrong in between, the state is thrown away and read from
+//! the journal again, so it never holds what the disk does not.
+
+use super::feed::Feed;
+use super::handle::{Look, Message, Order, Receipt, Reply, Unanswered};
+use super::load::Loaded;
+use crate::clock::Clock;
+use crate::day::ids::DayId;
+use crate::day::{self, Moment};
+use crate::journal::{Digest, Entry, Journals, Trouble};
+use std::collections::VecDeque;
+use std::sync::Arc;
+use std::sync::mpsc::Receiver;
+use tokio::sync::watch;
+use uuid::Uuid;
+
+/// How many commands share one sync at most.
+const GROUP: usize = 256;
+pub(super) struct Worker {
+    day: DayId,
+    journals: Arc<dyn Journals>,
+    feed: Arc<Feed>,
+    clock: Arc<dyn Clock>,
+    lost: Arc<watch::Sender<bool>>,
+    /// `None` before the first use and after trouble: read from the journal when next needed.
+    loaded: Option<Loaded>,
+}
+
+/// What one group has decided so far.
+#[derive(Default)]
+struct Group {
+    entries: Vec<Entry>,
+    receipts: Vec<Receipt>,
+    answers: Vec<(Reply, Result<Receipt, Unanswered>)>,
+}
+
+impl Worker {
+    pub(super) fn new(
+        day: DayId,
+        journals: Arc<dyn Journals>,
+        feed: Arc<Feed>,
+        clock: Arc<dyn Clock>,
+        lost: Arc<watch::Sender<bool>>,
+    ) -> Worker {
+        Worker {
+            day,
+            journals,
+            feed,
+            clock,
+            lost,
+            loaded: None,
+        }
+    }
+
+    /// Serves until told to stop or nobody is left to ask.
+    pub(super) fn run(mut self, messages: &Receiver<Message>) {
+        while let Ok(first) = messages.recv() {
+            let mut orders = VecDeque::new();
+            let mut looks = Vec::new();
+            let mut stop = false;
+            for message in std::iter::once(first)
+                .chain(messages.try_iter())
+                .take(GROUP)
+            {
+                match message {
+                    Message::Order(order, reply) => orders.push_back((order, reply)),
+                    Message::Look(look) => looks.push(look),
+                    Message::Stop => stop = true,
+                }
+            }
+            while !orders.is_empty() {
+                self.serve(&mut orders);
+            }
+            self.show(looks);
+            // A day that was never opened needs no thread.
+            let unopened = self.loaded.as_ref().is_some_and(|loaded| loaded.seq == 0);
+            if stop || unopened {
+                return;
+            }
+        }
+    }
+
+    /// Decides and commits one group from the front of `orders`.
+    fn serve(&mut self, orders: &mut VecDeque<(Order, Reply)>) {
+        let mut loaded = match self.take_loaded() {
+            Ok(loaded) => loaded,
+            Err(why) => return answer_all(orders.drain(..).map(|(_, reply)| reply), &why),
+        };
+        let mut group = Group::default();
+        let began_at = loaded.seq;
+        let mut sound = true;
+        while sound && let Some((order, reply)) = orders.pop_front() {
+            let answer = self.decide(&mut loaded, &order, &mut group);
+            // A state that broke its own rules is good for nothing, not even the next command.
+            sound = !matches!(answer, Err(Unanswered::Broken(_)));
+            group.answers.push((reply, answer));
+        }
+        match self.commit(&mut loaded, began_at, &group) {
+            Ok(()) if sound => {
+                self.publish(&loaded, &group);
+                answer_each(group.answers);
+                loaded.keep_snapshot(&self.day);
+                self.loaded = Some(loaded);
+            }
+            Ok(()) => {
+                // Reading the journal again shows what was committed before the break.
+                drop(loaded);
+                let _ = self.reload(&group);
+                answer_each(group.answers);
+            }
+            Err(trouble) => {
+                drop(loaded);
+                let why = self.report(&trouble);
+                let _ = self.reload(&Group::default());
+                answer_all(group.answers.into_iter().map(|(reply, _)| reply), &why);
+            }
+        }
+    }
+
+    fn decide(
+        &self,
+        loaded: &mut Loaded,
+        order: &Order,
+        group: &mut Group,
+    ) -> Result<Receipt, Unanswered> {
+        let body = serde_json::to_vec(&order.command).map_err(storage)?;
+        let body = Digest::of(&body);
+        if let Some((first, receipt)) = self.seen(loaded, order.id, group)? {
+            return if first == body {
+                Ok(receipt)
+            } else {
+                Err(Unanswered::IdConflict)
+            };
+        }
+        let moment = Moment {
+            now: self.clock.now().max(loaded.last_at),
+            command: order.id,
+            role: order.role,
+        };
+        let events = day::execute(&mut loaded.state, &order.command, &moment)
+            .map_err(Unanswered::Refused)?;
+        loaded.state.check().map_err(|broken| {
+            tracing::error!(day = %self.day, command = %order.id, %broken, "refused: it would break an invariant");
+            Unanswered::Broken(broken)
+        })?;
+        loaded.seq += events.len() as u64;
+        loaded.last_at = moment.now;
+        let receipt = Receipt {
+            id: order.id,
+            seq: loaded.seq,
+            at: moment.now,
+        };
+        group.receipts.push(receipt);
+        group.entries.push(Entry {
+            command: order.id,
+            body,
+            at: moment.now,
+            role: order.role,
+            events,
+        });
+        Ok(receipt)
+    }
+
+    /// What an id was first used for, in this group or ever before.
+    fn seen(
+        &self,
+        loaded: &Loaded,
+        id: Uuid,
+        group: &Group,
+    ) -> Result<Option<(Digest, Receipt)>, Unanswered> {
+        let waiting = group.entries.iter().zip(&group.receipts);
+        if let Some((entry, receipt)) = waiting.into_iter().find(|(entry, _)| entry.command == id) {
+            return Ok(Some((entry.body, *receipt)));
+        }
+        let outcome = loaded.journal.find(&self.day, id).map_err(storage)?;
+        Ok(outcome.map(|first| {
+            let (seq, at) = (first.seq, first.at);
+            (first.body, Receipt { id, seq, at })
+        }))
+    }
+
+    fn commit(&self, loaded: &mut Loaded, began_at: u64, group: &Group) -> Result<(), Trouble> {
+        if group.entries.is_empty() {
+            return Ok(());
+        }
+        loaded.journal.append(&self.day, began_at, &group.entries)?;
+        Ok(())
+    }
+
+    fn publish(&self, loaded: &Loaded, group: &Group) {
+        if group.entries.is_empty() {
+            return;
+        }
+        let commands: Vec<Uuid> = group.entries.iter().map(|entry| entry.command).collect();
+        match serde_json::to_value(day::view(&loaded.state)) {
+            Ok(view) => self.feed.publish(loaded.seq, view, &commands),
+            Err(error) => tracing::error!(day = %self.day, %error, "the view cannot be encoded"),
+        }
+    }
+
+    fn show(&mut self, looks: Vec<Look>) {
+        if looks.is_empty() {
+            return;
+        }
+        match self.take_loaded() {
+            Ok(loaded) => {
+                for look in looks {
+                    look(Ok(&loaded.state));
+                }
+                self.loaded = Some(loaded);
+            }
+            Err(why) => {
+                for look in looks {
+                    look(Err(why.clone()));
+                }
+            }
+        }
+    }
+
+    fn take_loaded(&mut self) -> Result<Loaded, Unanswered> {
+        if self.loaded.is_none() {
+            self.reload(&Group::default())
+                .map_err(|trouble| self.report(&trouble))?;
+        }
+        self.loaded.take().ok_or(Unanswered::Stopped)
+    }
+
+    /// Reads the day from the journal and shows it, should it differ from what was shown last.
+    fn reload(&mut self, group: &Group) -> Result<(), Trouble> {
+        let loaded = Loaded::load(self.journals.open()?, &self.day)?;
+        if loaded.seq > 0 {
+            let commands: Vec<Uuid> = group.entries.iter().map(|entry| entry.command).collect();
+            let view = serde_json::to_value(day::view(&loaded.state))
+                .map_err(|error| Trouble::Storage(error.to_string()))?;
+            self.feed.publish(loaded.seq, view, &commands);
+        }
+        self.loaded = Some(loaded);
+        Ok(())
+    }
+
+    fn report(&self, trouble: &Trouble) -> Unanswered {
+        tracing::error!(day = %self.day, %trouble, "the journal is in trouble");
+        if trouble.is_final() {
+            self.lost.send_replace(true);
+        }
+        storage_of(trouble)
+    }
+}
+
+fn answer_each(answers: Vec<(Reply, Result<Receipt, Unanswered>)>) {
+    for (reply, answer) in answers {
+        // Whoever asked may be gone; the command stands.
+        let _ = reply.send(answer);
+    }
+}
+
+fn answer_all(replies: impl Iterator<Item = Reply>, why: &Unanswered) {
+    for reply in replies {
+        let _ = reply.send(Err(why.clone()));
+    }
+}
+
+fn storage(error: impl ToString) -> Unanswered {
+    Unanswered::Storage(error.to_string())
+}
+
+fn storage_of(trouble: &Trouble) -> Unanswered {
+    match trouble {
+        Trouble::Damaged { .. } | Trouble::UnknownEvent { .. } => {
+            Unanswered::Damaged(trouble.to_string())
+        }
+        Trouble::WrongSeq { .. }
+        | Trouble::TimeWentBack { .. }
+        | Trouble::Newer { .. }
+        | Trouble::SyncFailed(_)
+        | Trouble::Storage(_) => storage(trouble),
+    }
+}
+
+#[cfg(test)]
+#[path = "worker_tests.rs"]
+mod tests;

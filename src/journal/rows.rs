@@ -1,0 +1,219 @@
+//! Rows of the journal's tables: how events and commands are written, and how far a row is believed.
+//!
+//! What it keeps true: a row becomes a record only if its number follows the one before and its
+//! digest fits.
+
+use super::digest::Link;
+use super::record::{VERSION, lift, role_from, role_text, stored};
+use super::*;
+use rusqlite::{Connection, OptionalExtension, Row, Transaction, params};
+
+/// Where a day ends.
+pub(super) struct End {
+    pub seq: u64,
+    pub at: Timestamp,
+    pub digest: Digest,
+}
+
+pub(super) fn end_of(connection: &Connection, day: &DayId) -> Result<End, Trouble> {
+    let found = connection
+        .prepare_cached(
+            "SELECT seq, at_ms, digest FROM events WHERE day = ?1 ORDER BY seq DESC LIMIT 1",
+        )?
+        .query_row(params![day.as_str()], |row| {
+            Ok((
+                seq_of(row, 0)?,
+                Timestamp(row.get(1)?),
+                row.get::<_, Vec<u8>>(2)?,
+            ))
+        })
+        .optional()?;
+    let Some((seq, at, digest)) = found else {
+        return Ok(End {
+            seq: 0,
+            at: Timestamp(i64::MIN),
+            digest: Digest::START,
+        });
+    };
+    let digest =
+        Digest::stored(&digest).ok_or_else(|| damaged(day, seq, "its digest is no digest"))?;
+    Ok(End { seq, at, digest })
+}
+
+pub(super) fn write_entry(
+    tx: &Transaction,
+    day: &DayId,
+    end: End,
+    entry: &Entry,
+) -> Result<End, Trouble> {
+    if entry.at < end.at {
+        let (last, at) = (end.at.0, entry.at.0);
+        return Err(Trouble::TimeWentBack { last, at });
+    }
+    let mut end = End {
+        at: entry.at.max(end.at),
+        ..end
+    };
+    for event in &entry.events {
+        end.seq += 1;
+        end.digest = write_event(tx, day, &end, entry, event)?;
+    }
+    tx.prepare_cached(
+        "INSERT INTO commands (day, command, body, seq, at_ms) VALUES (?1, ?2, ?3, ?4, ?5)",
+    )?
+    .execute(params![
+        day.as_str(),
+        entry.command.as_bytes(),
+        entry.body.0,
+        column(end.seq),
+        entry.at.0
+    ])?;
+    Ok(end)
+}
+
+fn write_event(
+    tx: &Transaction,
+    day: &DayId,
+    end: &End,
+    entry: &Entry,
+    event: &Event,
+) -> Result<Digest, Trouble> {
+    let (kind, body) = stored(event).map_err(|error| Trouble::Storage(error.to_string()))?;
+    let link = Link {
+        day,
+        seq: end.seq,
+        at: entry.at,
+        command: entry.command,
+        role: role_text(entry.role),
+        kind: &kind,
+        version: VERSION,
+        body: &body,
+    };
+    let digest = link.digest(end.digest);
+    tx.prepare_cached(
+        "INSERT INTO events (day, seq, at_ms, command, role, kind, version, body, digest)
+         VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9)",
+    )?
+    .execute(params![
+        day.as_str(),
+        column(link.seq),
+        link.at.0,
+        link.command.as_bytes(),
+        link.role,
+        link.kind,
+        link.version,
+        link.body,
+        digest.0
+    ])?;
+    Ok(digest)
+}
+
+pub(super) fn digest_at(connection: &Connection, day: &DayId, seq: u64) -> Result<Digest, Trouble> {
+    if seq == 0 {
+        return Ok(Digest::START);
+    }
+    let found: Option<Vec<u8>> = connection
+        .prepare_cached("SELECT digest FROM events WHERE day = ?1 AND seq = ?2")?
+        .query_row(params![day.as_str(), column(seq)], |row| row.get(0))
+        .optional()?;
+    found
+        .and_then(|bytes| Digest::stored(&bytes))
+        .ok_or_else(|| damaged(day, seq, "it is missing"))
+}
+
+/// A row of events, not yet believed.
+pub(super) struct StoredEvent {
+    seq: u64,
+    at: Timestamp,
+    command: Vec<u8>,
+    role: String,
+    kind: String,
+    version: u32,
+    body: String,
+    digest: Vec<u8>,
+}
+
+impl StoredEvent {
+    pub fn of(row: &Row<'_>) -> rusqlite::Result<StoredEvent> {
+        Ok(StoredEvent {
+            seq: seq_of(row, 0)?,
+            at: Timestamp(row.get(1)?),
+            command: row.get(2)?,
+            role: row.get(3)?,
+            kind: row.get(4)?,
+            version: row.get(5)?,
+            body: row.get(6)?,
+            digest: row.get(7)?,
+        })
+    }
+
+    /// The record and its digest, if the row is number `seq` and chained to `before`.
+    pub fn checked(
+        self,
+        day: &DayId,
+        seq: u64,
+        before: Digest,
+    ) -> Result<(Record, Digest), Trouble> {
+        if self.seq != seq {
+            return Err(damaged(day, seq, "it is missing"));
+        }
+        let command = Uuid::from_slice(&self.command)
+            .map_err(|_| damaged(day, seq, "its command's id is no id"))?;
+        let link = Link {
+            day,
+            seq,
+            at: self.at,
+            command,
+            role: &self.role,
+            kind: &self.kind,
+            version: self.version,
+            body: &self.body,
+        };
+        let digest = link.digest(before);
+        if Digest::stored(&self.digest) != Some(digest) {
+            return Err(damaged(day, seq, "its digest does not fit"));
+        }
+        let unknown = || Trouble::UnknownEvent {
+            day: day.to_string(),
+            seq,
+        };
+        let record = Record {
+            seq,
+            at: self.at,
+            command,
+            role: role_from(&self.role).ok_or_else(unknown)?,
+            event: lift(self.version, &self.body).ok_or_else(unknown)?,
+        };
+        Ok((record, digest))
+    }
+}
+
+pub(super) fn damaged(day: &DayId, seq: u64, why: &str) -> Trouble {
+    Trouble::Damaged {
+        day: day.to_string(),
+        seq,
+        why: why.to_owned(),
+    }
+}
+
+/// SQLite's integers are signed; a day never has 2^63 events.
+pub(super) fn column(seq: u64) -> i64 {
+    i64::try_from(seq).unwrap_or(i64::MAX)
+}
+
+pub(super) fn seq_of(row: &Row<'_>, index: usize) -> rusqlite::Result<u64> {
+    let seq: i64 = row.get(index)?;
+    u64::try_from(seq).map_err(|_| rusqlite::Error::IntegralValueOutOfRange(index, seq))
+}
+
+impl From<rusqlite::Error> for Trouble {
+    fn from(error: rusqlite::Error) -> Trouble {
+        use rusqlite::ffi::{SQLITE_IOERR_DIR_FSYNC, SQLITE_IOERR_FSYNC};
+        match error.sqlite_error().map(|error| error.extended_code) {
+            Some(SQLITE_IOERR_FSYNC | SQLITE_IOERR_DIR_FSYNC) => {
+                Trouble::SyncFailed(error.to_string())
+            }
+            _ => Trouble::Storage(error.to_string()),
+        }
+    }
+}

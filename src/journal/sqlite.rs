@@ -1,0 +1,257 @@
+//! The journal in one SQLite file.
+//!
+//! Events are rows; one transaction holds all events of all commands of a group, and its commit is
+//! synced. Each row's digest is checked whenever it is read.
+
+use super::record::{VERSION, lift};
+use super::rows::{StoredEvent, column, damaged, digest_at, end_of, seq_of, write_entry};
+use super::*;
+use crate::day::plan::DayPlan;
+use rusqlite::{Connection, OptionalExtension, TransactionBehavior, params};
+use std::path::{Path, PathBuf};
+
+/// How many events are checked at a time when a whole day is.
+const VERIFY_STEP: u32 = 1000;
+
+/// Opens connections to one file.
+pub struct SqliteJournals {
+    path: PathBuf,
+}
+
+impl SqliteJournals {
+    /// The file at `path`; it is made when first opened.
+    pub fn at(path: PathBuf) -> SqliteJournals {
+        SqliteJournals { path }
+    }
+}
+
+impl Journals for SqliteJournals {
+    fn open(&self) -> Result<Box<dyn Journal>, Trouble> {
+        Ok(Box::new(SqliteJournal::open(&self.path)?))
+    }
+}
+
+/// One connection.
+pub struct SqliteJournal {
+    connection: Connection,
+}
+
+impl SqliteJournal {
+    /// Opens the file at `path`, makes it if there is none, and brings it to the newest form.
+    ///
+    /// # Errors
+    /// It cannot be opened, or a newer program wrote it.
+    pub fn open(path: &Path) -> Result<SqliteJournal, Trouble> {
+        let mut connection = Connection::open(path)?;
+        schema::prepare(&mut connection)?;
+        Ok(SqliteJournal { connection })
+    }
+}
+
+impl Journal for SqliteJournal {
+    fn append(&mut self, day: &DayId, expected: u64, entries: &[Entry]) -> Result<u64, Trouble> {
+        let tx = self
+            .connection
+            .transaction_with_behavior(TransactionBehavior::Immediate)?;
+        let mut end = end_of(&tx, day)?;
+        if end.seq != expected {
+            let found = end.seq;
+            return Err(Trouble::WrongSeq { expected, found });
+        }
+        if expected == 0
+            && let Some(first) = entries.first()
+        {
+            tx.prepare_cached("INSERT INTO days (day, opened_by) VALUES (?1, ?2)")?
+                .execute(params![day.as_str(), first.command.as_bytes()])?;
+        }
+        for entry in entries {
+            end = write_entry(&tx, day, end, entry)?;
+        }
+        tx.commit()?;
+        Ok(end.seq)
+    }
+
+    fn read(&self, day: &DayId, after: u64, limit: u32) -> Result<Vec<Record>, Trouble> {
+        let mut before = digest_at(&self.connection, day, after)?;
+        let mut select = self.connection.prepare_cached(
+            "SELECT seq, at_ms, command, role, kind, version, body, digest FROM events
+             WHERE day = ?1 AND seq > ?2 ORDER BY seq LIMIT ?3",
+        )?;
+        let rows =
+            select.query_map(params![day.as_str(), column(after), limit], StoredEvent::of)?;
+        let mut records = Vec::new();
+        for (row, seq) in rows.zip(after + 1..) {
+            let (record, digest) = row?.checked(day, seq, before)?;
+            before = digest;
+            records.push(record);
+        }
+        Ok(records)
+    }
+
+    fn find(&self, day: &DayId, command: Uuid) -> Result<Option<Outcome>, Trouble> {
+        let found = self
+            .connection
+            .prepare_cached(
+                "SELECT seq, at_ms, body FROM commands WHERE day = ?1 AND command = ?2",
+            )?
+            .query_row(params![day.as_str(), command.as_bytes()], |row| {
+                Ok((seq_of(row, 0)?, row.get(1)?, row.get::<_, Vec<u8>>(2)?))
+            })
+            .optional()?;
+        Ok(found.map(|(seq, at, body)| Outcome {
+            seq,
+            at: Timestamp(at),
+            // A damaged digest fits no body, so the command is never taken for a repeat.
+            body: Digest::stored(&body).unwrap_or(Digest::START),
+        }))
+    }
+
+    fn opened_by(&self, command: Uuid) -> Result<Option<DayId>, Trouble> {
+        let day: Option<String> = self
+            .connection
+            .query_row(
+                "SELECT day FROM days WHERE opened_by = ?1",
+                params![command.as_bytes()],
+                |row| row.get(0),
+            )
+            .optional()?;
+        day.map(day_id).transpose()
+    }
+
+    fn days(&self) -> Result<Vec<(DayId, Heading)>, Trouble> {
+        let mut select = self.connection.prepare_cached(
+            "SELECT day, at_ms, body FROM events
+             WHERE kind IN ('day-opened', 'day-changed', 'day-closed') ORDER BY day, seq",
+        )?;
+        let rows = select.query_map([], |row| {
+            Ok((
+                row.get::<_, String>(0)?,
+                Timestamp(row.get(1)?),
+                row.get::<_, String>(2)?,
+            ))
+        })?;
+        let mut days: Vec<(DayId, Heading)> = Vec::new();
+        for row in rows {
+            let (day, at, body) = row?;
+            let Some(event) = lift(VERSION, &body) else {
+                continue;
+            };
+            let day = day_id(day)?;
+            if let Event::DayOpened { plan } = &event {
+                let end = end_of(&self.connection, &day)?;
+                days.push((day, opened(plan, at, end.seq, end.at)));
+            } else if let Some((last, heading)) = days.last_mut()
+                && *last == day
+            {
+                fold(heading, at, &event);
+            }
+        }
+        Ok(days)
+    }
+
+    fn has(&self, day: &DayId) -> Result<bool, Trouble> {
+        Ok(end_of(&self.connection, day)?.seq > 0)
+    }
+
+    fn last_at(&self) -> Result<Option<Timestamp>, Trouble> {
+        let mut last = None;
+        let mut select = self.connection.prepare("SELECT day FROM days")?;
+        let days = select.query_map([], |row| row.get::<_, String>(0))?;
+        for day in days {
+            last = last.max(Some(end_of(&self.connection, &day_id(day?)?)?.at));
+        }
+        Ok(last)
+    }
+
+    fn snapshot(&self, day: &DayId, version: &str) -> Result<Option<Snapshot>, Trouble> {
+        let found = self
+            .connection
+            .query_row(
+                "SELECT seq, body, own, digest FROM snapshots WHERE day = ?1 AND version = ?2",
+                params![day.as_str(), version],
+                |row| {
+                    let blob = |index| row.get::<_, Vec<u8>>(index);
+                    Ok((seq_of(row, 0)?, blob(1)?, blob(2)?, blob(3)?))
+                },
+            )
+            .optional()?;
+        let Some((seq, body, own, digest)) = found else {
+            return Ok(None);
+        };
+        let whole = Digest::stored(&own) == Some(Digest::of(&body));
+        let fits = Digest::stored(&digest) == digest_at(&self.connection, day, seq).ok();
+        let version = version.to_owned();
+        Ok((whole && fits).then_some(Snapshot { seq, version, body }))
+    }
+
+    fn keep_snapshot(&mut self, day: &DayId, snapshot: &Snapshot) -> Result<(), Trouble> {
+        let digest = digest_at(&self.connection, day, snapshot.seq)?;
+        self.connection.execute(
+            "INSERT INTO snapshots (day, seq, version, body, own, digest)
+             VALUES (?1, ?2, ?3, ?4, ?5, ?6)
+             ON CONFLICT (day) DO UPDATE SET seq = excluded.seq, version = excluded.version,
+                 body = excluded.body, own = excluded.own, digest = excluded.digest",
+            params![
+                day.as_str(),
+                column(snapshot.seq),
+                snapshot.version,
+                snapshot.body,
+                Digest::of(&snapshot.body).0,
+                digest.0
+            ],
+        )?;
+        Ok(())
+    }
+
+    fn verify(&self, day: &DayId) -> Result<u64, Trouble> {
+        let mut seq = 0;
+        loop {
+            let records = self.read(day, seq, VERIFY_STEP)?;
+            let Some(last) = records.last() else { break };
+            seq = last.seq;
+        }
+        let forgotten: Option<u64> = self
+            .connection
+            .query_row(
+                "SELECT min(events.seq) FROM events LEFT JOIN commands USING (day, command)
+                 WHERE day = ?1 AND commands.seq IS NULL",
+                params![day.as_str()],
+                |row| row.get::<_, Option<i64>>(0),
+            )?
+            .and_then(|seq| u64::try_from(seq).ok());
+        match forgotten {
+            Some(seq) => Err(damaged(day, seq, "its command is not on record")),
+            None => Ok(seq),
+        }
+    }
+}
+
+fn opened(plan: &DayPlan, at: Timestamp, seq: u64, last_at: Timestamp) -> Heading {
+    Heading {
+        name: plan.name.clone(),
+        date: plan.date.clone(),
+        opened_at: at,
+        closed_at: None,
+        seq,
+        last_at,
+    }
+}
+
+fn fold(heading: &mut Heading, at: Timestamp, event: &Event) {
+    if let Event::DayChanged {
+        name: Some(name), ..
+    } = event
+    {
+        heading.name.clone_from(name);
+    } else if matches!(event, Event::DayClosed {}) {
+        heading.closed_at = Some(at);
+    }
+}
+
+fn day_id(text: String) -> Result<DayId, Trouble> {
+    DayId::try_from(text).map_err(|bad| Trouble::Storage(bad.to_string()))
+}
+
+#[cfg(test)]
+#[path = "sqlite_tests.rs"]
+mod tests;

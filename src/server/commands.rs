@@ -1,0 +1,179 @@
+//! What changes something: commands to a day, opening one, a device's role.
+//!
+//! Parse, hand over, answer; no rule of the kitchen is here.
+
+use super::Site;
+use super::devices::{Device, wrong_key};
+use super::json::{COMMAND_BYTES_MAX, PLAN_BYTES_MAX, read};
+use super::problem::Problem;
+use super::queries::{Me, open_day};
+use crate::day::ids::{DayId, ID_LENGTH_MAX};
+use crate::day::plan::DayPlan;
+use crate::day::{Command, Role};
+use crate::engine::{DayHandle, Days, Order, Receipt};
+use crate::journal::Trouble;
+use actix_web::http::StatusCode;
+use actix_web::{HttpRequest, HttpResponse, web};
+use serde::{Deserialize, Serialize};
+use std::sync::Arc;
+use uuid::Uuid;
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct CommandRequest {
+    id: Uuid,
+    command: Command,
+}
+
+/// `POST /api/days/{day}/commands`: one command.
+///
+/// # Errors
+/// It is malformed, the day unknown, or the rules refuse it.
+pub async fn post_command(
+    site: web::Data<Site>,
+    device: Device,
+    day: web::Path<String>,
+    request: HttpRequest,
+    payload: web::Payload,
+) -> Result<web::Json<Receipt>, Problem> {
+    let CommandRequest { id, command } = read(&request, payload, COMMAND_BYTES_MAX).await?;
+    let handle = open_day(&site, &day).await?;
+    let order = Order {
+        id,
+        command,
+        role: device.role,
+    };
+    Ok(web::Json(handle.order(order).await?))
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct OpenRequest {
+    id: Uuid,
+    #[serde(default)]
+    day: Option<DayId>,
+    plan: Box<DayPlan>,
+}
+
+#[derive(Serialize)]
+struct Opened {
+    day: DayId,
+    #[serde(flatten)]
+    receipt: Receipt,
+}
+
+/// `POST /api/days`: opens a day.
+///
+/// # Errors
+/// It is malformed, the device is not the lead's, or the plan is refused.
+pub async fn post_day(
+    site: web::Data<Site>,
+    device: Device,
+    request: HttpRequest,
+    payload: web::Payload,
+) -> Result<HttpResponse, Problem> {
+    let OpenRequest { id, day, plan } = read(&request, payload, PLAN_BYTES_MAX).await?;
+    if device.role != Role::Lead {
+        return Err(lead_only());
+    }
+    let days = Arc::clone(&site.days);
+    let wish = day.unwrap_or_else(|| id_of(&plan));
+    let (day, handle) = web::block(move || place(&days, id, wish)).await??;
+    let order = Order {
+        id,
+        command: Command::OpenDay { plan },
+        role: device.role,
+    };
+    let receipt = handle.order(order).await?;
+    Ok(HttpResponse::Created().json(Opened { day, receipt }))
+}
+
+/// The day that the command opened before, or else the one it wishes for.
+fn place(days: &Days, command: Uuid, wish: DayId) -> Result<(DayId, DayHandle), Trouble> {
+    let opened = days.journals().open()?.opened_by(command)?;
+    let day = opened.unwrap_or(wish);
+    let handle = days.start(&day)?;
+    Ok((day, handle))
+}
+
+/// An id made of a plan's date and name: `2026-09-12-pears-and-plums`.
+fn id_of(plan: &DayPlan) -> DayId {
+    let text = format!("{}-{}", plan.date, plan.name).to_lowercase();
+    let plain = |c: char| c.is_ascii_lowercase() || c.is_ascii_digit();
+    let words: Vec<&str> = text
+        .split(|c| !plain(c))
+        .filter(|word| !word.is_empty())
+        .collect();
+    let mut id = words.join("-");
+    id.truncate(ID_LENGTH_MAX);
+    let first = DayId::try_from(id).or_else(|_| DayId::try_from("day"));
+    first.expect("plain words joined by hyphens are an id, and so is \"day\"")
+}
+
+fn lead_only() -> Problem {
+    Problem::new(
+        StatusCode::FORBIDDEN,
+        "lead-only",
+        "Only the lead may open a day.",
+        "Ask the lead, or open the lead's address that the terminal shows.",
+    )
+}
+
+/// What a device asks to be.
+#[derive(Deserialize)]
+#[serde(untagged, deny_unknown_fields)]
+enum RoleRequest {
+    Lead { lead_key: String },
+    Plain { role: PlainRole },
+}
+
+#[derive(Deserialize)]
+#[serde(rename_all = "kebab-case")]
+enum PlainRole {
+    Helper,
+    Watcher,
+}
+
+/// `POST /api/me`: another role for this device: the lead with the lead's key, helper or watcher
+/// without.
+///
+/// # Errors
+/// The key is wrong, or the role cannot be kept.
+pub async fn post_me(
+    site: web::Data<Site>,
+    mut device: Device,
+    request: HttpRequest,
+    payload: web::Payload,
+) -> Result<HttpResponse, Problem> {
+    device.role = match read(&request, payload, COMMAND_BYTES_MAX).await? {
+        RoleRequest::Lead { lead_key } if site.devices.is_lead_key(&lead_key) => Role::Lead,
+        RoleRequest::Lead { .. } => return Err(wrong_key()),
+        RoleRequest::Plain {
+            role: PlainRole::Helper,
+        } => Role::Helper,
+        RoleRequest::Plain {
+            role: PlainRole::Watcher,
+        } => Role::Watcher,
+    };
+    let (kept, role) = (device.clone(), device.role);
+    let keeper = site.clone();
+    web::block(move || keeper.devices.set_role(&kept, role)).await??;
+    Ok(Me::of(&site, &device, &request).answer(&device))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_day_is_named_by_its_date_and_name() {
+        let named = |name: &str| {
+            let plan = serde_json::json!({"name": name, "date": "2026-09-12"});
+            id_of(&serde_json::from_value(plan).unwrap()).to_string()
+        };
+        assert_eq!(named("Pears & plums!"), "2026-09-12-pears-plums");
+        assert_eq!(named("Früh"), "2026-09-12-fr-h");
+        assert_eq!(named(""), "2026-09-12");
+        assert_eq!(named(&"long ".repeat(20)).len(), 40);
+    }
+}

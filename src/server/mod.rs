@@ -1,0 +1,176 @@
+//! The server: HTTP and WebSocket on one side, days on the other.
+//!
+//! Not for rules and not for SQL. What it keeps true: a command is answered with success only
+//! after it is on disk; a device is told its role, never believed about it; whatever is sent gets
+//! an answer that says what to do, and the connection goes on where it can.
+
+mod addresses;
+mod assets;
+mod commands;
+mod data_folder;
+mod devices;
+mod frame_guard;
+mod gate;
+mod json;
+mod kitchens;
+mod lead_key;
+mod live;
+mod problem;
+mod queries;
+mod run;
+
+pub use addresses::{addresses, qr_text};
+pub use data_folder::DataFolder;
+pub use run::{run, serve};
+
+use crate::clock::{Clock, SystemClock};
+use crate::config::{Config, Heartbeat};
+use crate::engine::Days;
+use crate::journal::{Journal, Journals, SqliteJournal, SqliteJournals};
+use actix_web::dev::Server;
+use actix_web::http::{StatusCode, header};
+use actix_web::middleware::{Compress, DefaultHeaders, from_fn};
+use actix_web::{App, HttpRequest, HttpResponse, HttpServer, ResponseError, web};
+use devices::Devices;
+use problem::Problem;
+use std::net::{SocketAddr, TcpListener};
+use std::sync::Arc;
+use std::time::Duration;
+use tokio::sync::watch;
+
+/// How long a stopping server waits for what is in hand.
+const STOP_SECONDS: u64 = 2;
+
+/// What a page may load and from where: this server alone, and nobody may frame it.
+const CONTENT_POLICY: &str = "default-src 'self'; img-src 'self' data:; object-src 'none'; \
+     base-uri 'none'; form-action 'self'; frame-ancestors 'none'";
+
+/// One server's belongings, shared by all its threads.
+pub struct Site {
+    /// The days.
+    pub days: Arc<Days>,
+    /// The addresses by which it can be opened.
+    pub addresses: Vec<String>,
+    devices: Devices,
+    heartbeat: Heartbeat,
+    names: Vec<String>,
+    stopping: watch::Sender<bool>,
+}
+
+impl Site {
+    /// Opens the data folder for a server that listens at `listening`. With no `clock` given, the
+    /// system's, which never starts before the journal ends.
+    ///
+    /// # Errors
+    /// The folder, the journal or the lead's key cannot be read or made.
+    pub fn open(
+        config: &Config,
+        listening: SocketAddr,
+        clock: Option<Arc<dyn Clock>>,
+    ) -> anyhow::Result<web::Data<Site>> {
+        data_folder::make(&config.data)?;
+        let store = config.data.join("putby.db");
+        let last = SqliteJournal::open(&store)?.last_at()?;
+        let clock =
+            clock.unwrap_or_else(|| Arc::new(SystemClock::starting_after(last, config.speed)));
+        let journals: Arc<dyn Journals> = Arc::new(SqliteJournals::at(store.clone()));
+        let lead_key = lead_key::load_or_make(&config.data)?;
+        Ok(web::Data::new(Site {
+            days: Arc::new(Days::new(journals, clock)),
+            addresses: addresses(listening),
+            devices: Devices::open(&store, lead_key)?,
+            heartbeat: config.heartbeat,
+            names: config.names.clone(),
+            stopping: watch::Sender::new(false),
+        }))
+    }
+
+    /// The lead's key.
+    pub fn lead_key(&self) -> &str {
+        self.devices.lead_key()
+    }
+
+    /// The lead's own address, which makes the device that opens it the lead's.
+    pub fn lead_address(&self) -> Option<String> {
+        let first = self.addresses.first()?;
+        Some(format!("{first}#/lead-key/{}", self.lead_key()))
+    }
+
+    /// Tells every socket that the server stops.
+    pub fn say_farewell(&self) {
+        self.stopping.send_replace(true);
+    }
+}
+
+/// A server on `listener`. It runs when awaited and stops by its handle.
+///
+/// # Errors
+/// The listener cannot be used.
+pub fn build(listener: TcpListener, site: web::Data<Site>) -> std::io::Result<Server> {
+    let server = HttpServer::new(move || {
+        App::new()
+            .app_data(site.clone())
+            .wrap(Compress::default())
+            .wrap(
+                DefaultHeaders::new()
+                    .add((header::CONTENT_SECURITY_POLICY, CONTENT_POLICY))
+                    .add((header::X_CONTENT_TYPE_OPTIONS, "nosniff"))
+                    .add((header::REFERRER_POLICY, "same-origin")),
+            )
+            .wrap(from_fn(gate::gate))
+            .configure(routes)
+    })
+    .listen(listener)?
+    .shutdown_timeout(STOP_SECONDS)
+    .keep_alive(Duration::from_secs(75))
+    .disable_signals()
+    .run();
+    Ok(server)
+}
+
+/// Every route there is.
+fn routes(app: &mut web::ServiceConfig) {
+    let read = web::get;
+    let write = web::post;
+    let fresh = DefaultHeaders::new().add((header::CACHE_CONTROL, "no-store"));
+    app.service(
+        web::scope("/api")
+            .wrap(fresh)
+            .service(at("/days", read().to(queries::days)).route(write().to(commands::post_day)))
+            .service(at(
+                "/days/{day}/commands",
+                write().to(commands::post_command),
+            ))
+            .service(at("/days/{day}/view", read().to(queries::view)))
+            .service(at("/days/{day}/events", read().to(queries::events)))
+            .service(at("/days/{day}/plan-again", read().to(queries::again)))
+            .service(at("/days/{day}/live", read().to(live::live)))
+            .service(at("/kitchens", read().to(kitchens::kitchens)))
+            .service(at("/me", read().to(queries::me)).route(write().to(commands::post_me)))
+            .service(at("/join", read().to(queries::join)))
+            .service(at("/join.svg", read().to(queries::join_svg)))
+            .default_service(web::to(no_such_address)),
+    )
+    .service(at("/{file:.*}", read().to(assets::asset)));
+}
+
+fn at(path: &str, route: actix_web::Route) -> actix_web::Resource {
+    web::resource(path)
+        .route(route)
+        .default_service(web::to(wrong_method))
+}
+
+async fn no_such_address(request: HttpRequest) -> HttpResponse {
+    Problem::not_found(format!("There is nothing at {:?}.", request.path())).error_response()
+}
+
+async fn wrong_method(request: HttpRequest) -> HttpResponse {
+    let (method, path) = (request.method(), request.path());
+    Problem::new(
+        StatusCode::METHOD_NOT_ALLOWED,
+        "wrong-method",
+        format!("{method} does nothing at {path:?}."),
+        "Read with GET; order with POST to /api/days/{day}/commands.",
+    )
+    .error_response()
+}

@@ -1,0 +1,198 @@
+//! Everything that can go wrong with a request, in one form: RFC 9457 problem details.
+//!
+//! `code` is stable and for programs; `detail` says what is wrong and `instead` what to do. The
+//! one place where reasons become status codes.
+
+use crate::day::{Code, Command, Refusal};
+use crate::engine::Unanswered;
+use crate::journal::Trouble;
+use actix_web::http::{StatusCode, header};
+use actix_web::{HttpResponse, ResponseError};
+use serde::Serialize;
+use std::collections::BTreeMap;
+
+/// A problem, ready to be sent.
+#[derive(Debug, Clone, Serialize)]
+pub struct Problem {
+    #[serde(rename = "type")]
+    kind: String,
+    title: String,
+    status: u16,
+    detail: String,
+    code: String,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    instead: Option<String>,
+    #[serde(skip_serializing_if = "BTreeMap::is_empty")]
+    words: BTreeMap<String, String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    offer: Option<Box<Command>>,
+}
+
+impl Problem {
+    /// A problem with what is wrong and what to do.
+    pub fn new(
+        status: StatusCode,
+        code: &str,
+        detail: impl Into<String>,
+        instead: impl Into<String>,
+    ) -> Problem {
+        Problem {
+            kind: format!("urn:putby:problem:{code}"),
+            title: title(code),
+            status: status.as_u16(),
+            detail: detail.into(),
+            code: code.to_owned(),
+            instead: Some(instead.into()),
+            words: BTreeMap::new(),
+            offer: None,
+        }
+    }
+
+    /// What was sent cannot be understood.
+    pub fn malformed(detail: impl Into<String>, instead: impl Into<String>) -> Problem {
+        Problem::new(StatusCode::BAD_REQUEST, "malformed", detail, instead)
+    }
+
+    /// There is nothing at this address.
+    pub fn not_found(detail: impl Into<String>) -> Problem {
+        let instead = "Look at GET /api/days for the days there are.";
+        Problem::new(StatusCode::NOT_FOUND, "not-found", detail, instead)
+    }
+
+    /// No day has this id.
+    pub fn unknown_day(day: &str) -> Problem {
+        let detail = format!("There is no day {day:?} here.");
+        let instead = "Look at GET /api/days for the days there are, or open one.";
+        Problem::new(StatusCode::NOT_FOUND, "unknown-day", detail, instead)
+    }
+
+    /// The server itself failed.
+    pub fn internal(error: impl std::fmt::Display) -> Problem {
+        tracing::error!(%error, "a request failed");
+        let detail = "The server could not do this. Its log says why.";
+        let status = StatusCode::INTERNAL_SERVER_ERROR;
+        Problem::new(status, "internal", detail, "Try once more.")
+    }
+
+    /// As a message on a socket.
+    pub fn push(&self) -> String {
+        let mut push = serde_json::json!(self);
+        push["push"] = "problem".into();
+        push.to_string()
+    }
+
+    fn refused(refusal: Refusal) -> Problem {
+        let status = match refusal.code {
+            Code::LeadOnly | Code::WatchOnly => StatusCode::FORBIDDEN,
+            _ => StatusCode::CONFLICT,
+        };
+        let code = serde_json::to_value(refusal.code).unwrap_or_default();
+        let code = code.as_str().unwrap_or("refused");
+        Problem {
+            words: refusal.words,
+            offer: refusal.offer,
+            ..Problem::new(status, code, refusal.detail, refusal.instead)
+        }
+    }
+
+    fn unavailable(code: &str, detail: impl Into<String>, instead: &str) -> Problem {
+        Problem::new(StatusCode::SERVICE_UNAVAILABLE, code, detail, instead)
+    }
+
+    fn journal_damaged(detail: String) -> Problem {
+        let status = StatusCode::INTERNAL_SERVER_ERROR;
+        let instead = "Other days are not touched by this and can go on.";
+        Problem::new(status, "journal-damaged", detail, instead)
+    }
+}
+
+/// `seat-taken` as people read it: `Seat taken`.
+fn title(code: &str) -> String {
+    let mut title = code.replace('-', " ");
+    if let Some(first) = title.get_mut(..1) {
+        first.make_ascii_uppercase();
+    }
+    title
+}
+
+const SAME_AGAIN: &str = "Send the same command once more, under the same id.";
+
+impl From<Unanswered> for Problem {
+    fn from(unanswered: Unanswered) -> Problem {
+        match unanswered {
+            Unanswered::Refused(refusal) => Problem::refused(refusal),
+            Unanswered::IdConflict => Problem::new(
+                StatusCode::CONFLICT,
+                "id-conflict",
+                "This id was used for another command; nothing was done.",
+                "Make a new id for every command, and keep it only when sending the same again.",
+            ),
+            Unanswered::Busy => Problem::unavailable(
+                "too-busy",
+                "Too many commands are waiting; nothing was done.",
+                SAME_AGAIN,
+            ),
+            Unanswered::Stopped => Problem::unavailable(
+                "day-stopped",
+                "The day stopped before it answered; it may or may not have been done.",
+                SAME_AGAIN,
+            ),
+            Unanswered::Storage(why) => Problem::unavailable(
+                "storage-failed",
+                format!("It could not be kept on disk, so it was not done: {why}."),
+                "See that the disk has room and is sound, then send it again under the same id.",
+            ),
+            Unanswered::Damaged(why) => Problem::journal_damaged(why),
+            Unanswered::Broken(why) => Problem::new(
+                StatusCode::INTERNAL_SERVER_ERROR,
+                "invariant-broken",
+                format!("A mistake in this program was caught; nothing was done: {why}."),
+                "Do it another way, by a recount for example, and report this text.",
+            ),
+        }
+    }
+}
+
+impl From<Trouble> for Problem {
+    fn from(trouble: Trouble) -> Problem {
+        match trouble {
+            Trouble::Damaged { .. } | Trouble::UnknownEvent { .. } => {
+                Problem::journal_damaged(trouble.to_string())
+            }
+            Trouble::WrongSeq { .. }
+            | Trouble::TimeWentBack { .. }
+            | Trouble::Newer { .. }
+            | Trouble::SyncFailed(_)
+            | Trouble::Storage(_) => Unanswered::Storage(trouble.to_string()).into(),
+        }
+    }
+}
+
+impl From<actix_web::error::BlockingError> for Problem {
+    fn from(error: actix_web::error::BlockingError) -> Problem {
+        Problem::internal(error)
+    }
+}
+
+impl std::fmt::Display for Problem {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(f, "{}: {}", self.code, self.detail)
+    }
+}
+
+impl std::error::Error for Problem {}
+
+impl ResponseError for Problem {
+    fn status_code(&self) -> StatusCode {
+        StatusCode::from_u16(self.status).unwrap_or(StatusCode::INTERNAL_SERVER_ERROR)
+    }
+
+    fn error_response(&self) -> HttpResponse {
+        let mut response = HttpResponse::build(self.status_code());
+        if self.status_code() == StatusCode::SERVICE_UNAVAILABLE {
+            response.insert_header((header::RETRY_AFTER, "1"));
+        }
+        let body = serde_json::to_string(self).unwrap_or_default();
+        response.content_type("application/problem+json").body(body)
+    }
+}

@@ -1,0 +1,241 @@
+//! What is only read: days, views, events, this device, the addresses to join by.
+
+use super::Site;
+use super::addresses::qr_svg;
+use super::devices::Device;
+use super::problem::Problem;
+use crate::day::ids::DayId;
+use crate::day::plan::DayPlan;
+use crate::day::time::Timestamp;
+use crate::day::{Role, plan_again};
+use crate::engine::{DayHandle, Time};
+use crate::journal::{Heading, Journal, Trouble};
+use actix_web::http::header;
+use actix_web::{HttpRequest, HttpResponse, web};
+use bytes::Bytes;
+use futures_util::stream::{Stream, try_unfold};
+use serde::{Deserialize, Serialize};
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+/// How many events are read at a time while they are sent.
+const EVENTS_STEP: u32 = 500;
+
+/// The handle of the day named in an address.
+///
+/// # Errors
+/// There is no such day, or the journal cannot be read.
+pub async fn open_day(site: &web::Data<Site>, day: &str) -> Result<DayHandle, Problem> {
+    let id = DayId::try_from(day).map_err(|_| Problem::unknown_day(day))?;
+    if let Some(handle) = site.days.running(&id) {
+        return Ok(handle);
+    }
+    let days = Arc::clone(&site.days);
+    let found = web::block(move || days.find(&id)).await??;
+    found.ok_or_else(|| Problem::unknown_day(day))
+}
+
+/// A day in the list of days.
+#[derive(Serialize)]
+pub struct DayLine {
+    name: String,
+    date: String,
+    phase: &'static str,
+    opened_at: Timestamp,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    closed_at: Option<Timestamp>,
+    seq: u64,
+    last_at: Timestamp,
+}
+
+impl From<Heading> for DayLine {
+    fn from(heading: Heading) -> DayLine {
+        let phase = if heading.closed_at.is_some() {
+            "closed"
+        } else {
+            "open"
+        };
+        DayLine {
+            name: heading.name,
+            date: heading.date,
+            phase,
+            opened_at: heading.opened_at,
+            closed_at: heading.closed_at,
+            seq: heading.seq,
+            last_at: heading.last_at,
+        }
+    }
+}
+
+/// All days, by id.
+#[derive(Serialize)]
+pub struct DayList {
+    days: BTreeMap<String, DayLine>,
+}
+
+/// `GET /api/days`: all days.
+///
+/// # Errors
+/// The journal cannot be read.
+pub async fn days(site: web::Data<Site>) -> Result<web::Json<DayList>, Problem> {
+    let journals = site.days.journals();
+    let days = web::block(move || journals.open()?.days()).await??;
+    let line = |(id, heading): (DayId, Heading)| (id.to_string(), heading.into());
+    let days = days.into_iter().map(line).collect();
+    Ok(web::Json(DayList { days }))
+}
+
+/// `GET /api/days/{day}/view`: the latest view.
+///
+/// # Errors
+/// The day is unknown or cannot be read.
+pub async fn view(site: web::Data<Site>, day: web::Path<String>) -> Result<HttpResponse, Problem> {
+    let latest = open_day(&site, &day).await?.latest().await?;
+    let clock = serde_json::json!(Time::of(&*site.days.clock()));
+    let head = format!(r#"{{"seq":{},"clock":{clock},"view":"#, latest.seq);
+    let body = [head.as_bytes(), &latest.json(), b"}"].concat();
+    Ok(HttpResponse::Ok()
+        .content_type("application/json")
+        .body(body))
+}
+
+/// `GET /api/days/{day}/plan-again`: a plan for another day like this one.
+///
+/// # Errors
+/// The day is unknown or cannot be read.
+pub async fn again(
+    site: web::Data<Site>,
+    day: web::Path<String>,
+) -> Result<web::Json<DayPlan>, Problem> {
+    let handle = open_day(&site, &day).await?;
+    Ok(web::Json(handle.look(plan_again).await?))
+}
+
+/// Where to begin reading.
+#[derive(Deserialize)]
+pub struct Start {
+    #[serde(default)]
+    from: u64,
+}
+
+/// `GET /api/days/{day}/events?from=SEQ`: the events from that number on, one JSON a line.
+///
+/// # Errors
+/// The day is unknown or cannot be read. Damage that is met later ends the lines early.
+pub async fn events(
+    site: web::Data<Site>,
+    day: web::Path<String>,
+    from: Option<web::Query<Start>>,
+) -> Result<HttpResponse, Problem> {
+    let Some(from) = from else {
+        return Err(Problem::malformed(
+            "\"from\" must be the number of an event.",
+            "Ask for ?from=1, or leave it out for all events.",
+        ));
+    };
+    let id = DayId::try_from(day.as_str()).map_err(|_| Problem::unknown_day(&day))?;
+    let journals = site.days.journals();
+    let known = id.clone();
+    let journal = web::block(move || {
+        let journal = journals.open()?;
+        Ok::<_, Trouble>(journal.has(&known)?.then_some(journal))
+    })
+    .await??
+    .ok_or_else(|| Problem::unknown_day(&day))?;
+    let lines = lines(journal, id, from.from.saturating_sub(1));
+    Ok(HttpResponse::Ok()
+        .content_type("application/x-ndjson")
+        .streaming(lines))
+}
+
+fn lines(
+    journal: Box<dyn Journal>,
+    day: DayId,
+    after: u64,
+) -> impl Stream<Item = Result<Bytes, Problem>> {
+    try_unfold(Some((journal, day, after)), |place| async move {
+        let Some((journal, day, after)) = place else {
+            return Ok(None);
+        };
+        web::block(move || {
+            let records = journal.read(&day, after, EVENTS_STEP)?;
+            let mut text = Vec::new();
+            for record in &records {
+                serde_json::to_writer(&mut text, record).map_err(Problem::internal)?;
+                text.push(b'\n');
+            }
+            let next = records.last().map(|record| (journal, day, record.seq));
+            Ok(next.map(|next| (Bytes::from(text), Some(next))))
+        })
+        .await?
+    })
+}
+
+/// This device, as it is told of itself.
+#[derive(Serialize)]
+pub struct Me {
+    device: String,
+    role: Role,
+    clock: Time,
+    address: String,
+}
+
+impl Me {
+    /// A device that asked by `request`.
+    pub fn of(site: &Site, device: &Device, request: &HttpRequest) -> Me {
+        Me {
+            device: device.id(),
+            role: device.role,
+            clock: Time::of(&*site.days.clock()),
+            address: join_address(site, request),
+        }
+    }
+
+    /// The answer, with the cookie by which the device is known the next time.
+    pub fn answer(&self, device: &Device) -> HttpResponse {
+        HttpResponse::Ok().cookie(device.cookie()).json(self)
+    }
+}
+
+/// `GET /api/me`: what this device is and may do.
+pub async fn me(site: web::Data<Site>, device: Device, request: HttpRequest) -> HttpResponse {
+    Me::of(&site, &device, &request).answer(&device)
+}
+
+#[derive(Serialize)]
+struct Join<'a> {
+    addresses: &'a [String],
+}
+
+/// `GET /api/join`: the addresses to open on another device.
+pub async fn join(site: web::Data<Site>) -> HttpResponse {
+    HttpResponse::Ok().json(Join {
+        addresses: &site.addresses,
+    })
+}
+
+/// `GET /api/join.svg`: the address to open on another device as a QR code.
+///
+/// # Errors
+/// The address is too long for a code.
+pub async fn join_svg(
+    site: web::Data<Site>,
+    request: HttpRequest,
+) -> Result<HttpResponse, Problem> {
+    let address = join_address(&site, &request);
+    let svg = qr_svg(&address).ok_or_else(|| Problem::internal("address too long for a code"))?;
+    Ok(HttpResponse::Ok().content_type("image/svg+xml").body(svg))
+}
+
+/// The address this device came by, if others can use it too; else the first that they can.
+fn join_address(site: &Site, request: &HttpRequest) -> String {
+    let host = request.headers().get(header::HOST);
+    let host = host.and_then(|host| host.to_str().ok()).unwrap_or_default();
+    let only_here = ["localhost", "127.", "[::1]"]
+        .iter()
+        .any(|here| host.starts_with(here));
+    match site.addresses.first() {
+        Some(first) if only_here || host.is_empty() => first.clone(),
+        _ => format!("http://{host}/"),
+    }
+}

@@ -1,0 +1,80 @@
+//! A server's life: claim the folder, listen, serve, and stop without losing anything.
+
+use super::{DataFolder, Site, build};
+use crate::config::Config;
+use actix_web::{rt, web};
+use anyhow::Context;
+use std::net::TcpListener;
+use std::sync::Arc;
+
+/// Runs a server until it is told to stop. `greet` is called once it can be opened.
+///
+/// # Errors
+/// It cannot start, or the disk failed so that it must be started anew.
+pub async fn run(config: &Config, greet: impl FnOnce(&Site)) -> anyhow::Result<()> {
+    let _folder = DataFolder::claim(&config.data)?;
+    let listener = TcpListener::bind(config.listen).with_context(|| {
+        format!(
+            "cannot listen on {}: choose another --listen",
+            config.listen
+        )
+    })?;
+    let site = Site::open(config, listener.local_addr()?, None)?;
+    greet(&site);
+    serve(listener, site).await
+}
+
+/// Serves on `listener` until a signal comes or nothing more may be acknowledged.
+///
+/// # Errors
+/// The listener cannot be used, or the disk did not confirm a write.
+pub async fn serve(listener: TcpListener, site: web::Data<Site>) -> anyhow::Result<()> {
+    let server = build(listener, site.clone())?;
+    let handle = server.handle();
+    let serving = rt::spawn(server);
+    let mut signals = Signals::new()?;
+    let lost = tokio::select! {
+        () = signals.next() => false,
+        () = site.days.lost() => true,
+    };
+    tracing::info!(lost, "stopping");
+    site.say_farewell();
+    tokio::select! {
+        () = handle.stop(true) => {}
+        // Asked twice: at once.
+        () = signals.next() => handle.stop(false).await,
+    }
+    serving.await??;
+    let days = Arc::clone(&site.days);
+    web::block(move || days.stop()).await?;
+    if lost {
+        anyhow::bail!(
+            "the disk did not confirm what was written. Everything that was acknowledged before \
+             is on it; see to the disk and start again"
+        );
+    }
+    Ok(())
+}
+
+/// Being asked to stop.
+struct Signals {
+    interrupt: tokio::signal::unix::Signal,
+    terminate: tokio::signal::unix::Signal,
+}
+
+impl Signals {
+    fn new() -> std::io::Result<Signals> {
+        use tokio::signal::unix::{SignalKind, signal};
+        Ok(Signals {
+            interrupt: signal(SignalKind::interrupt())?,
+            terminate: signal(SignalKind::terminate())?,
+        })
+    }
+
+    async fn next(&mut self) {
+        tokio::select! {
+            _ = self.interrupt.recv() => {}
+            _ = self.terminate.recv() => {}
+        }
+    }
+}
