@@ -177,6 +177,9 @@ fn station_told(state: &State, id: &StationId, seen: &Seen, to: Timestamp) -> St
     };
     for (product, depth) in &seen.depths {
         let (points, left_out) = depth.thinned();
+        if points.is_empty() {
+            continue;
+        }
         if left_out > 0 {
             told.depth_left_out.insert(product.clone(), left_out);
         }

@@ -19,7 +19,7 @@ fn told_json(k: &Kitchen) -> Value {
 }
 
 /// The identities that hold for any day.
-fn all_adds_up(told: &LookBack) {
+pub fn all_adds_up(told: &LookBack) {
     for (id, station) in &told.stations {
         let sum = station.busy_ms + station.starved_ms + station.unstaffed_ms + station.put_away_ms;
         assert_eq!(sum, told.open_ms, "the time of {id}");

@@ -6,6 +6,7 @@ mod boundaries;
 mod kitchen;
 mod look_back;
 mod needs;
+mod random_days;
 mod refusals;
 mod safety;
 mod ways;

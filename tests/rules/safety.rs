@@ -242,21 +242,27 @@ fn a_running_station_takes_no_more_of_a_shared_thing_than_there_is() {
     );
 }
 
+/// USDA Complete Guide, 0 to 1,000 ft: peaches raw pack in pints 25 minutes, pears hot pack in pints
+/// 20, so the peaches decide wherever they stand in the load.
 #[test]
-fn the_load_names_its_largest_jar() {
+fn a_load_names_the_product_and_jar_that_decided_its_time() {
     let mut k = Kitchen::open();
     k.fill("peaches-a", "peach-pints", 2, 1000)
-        .fill_pear_quarts(2);
-    // Peaches raw in pints need 25 minutes, as pears in quarts do (USDA Complete Guide, 0-1000 ft).
-    k.does(&build(
-        "canner",
-        "l1",
-        &[("peach-pints", 2), ("pear-quarts", 2)],
-    ));
-    let view = k.view();
-    let process = &view["loads"]["l1"]["process"];
-    assert_eq!(
-        (&process["tested"]["minutes"], &process["jar"]),
-        (&json!(25), &json!("quart"))
-    );
+        .fill("pears-a", "pear-pints", 2, 1250);
+    for jars in [
+        [("peach-pints", 2), ("pear-pints", 2)],
+        [("pear-pints", 2), ("peach-pints", 2)],
+    ] {
+        k.does(&build("canner", "l1", &jars));
+        let view = k.view();
+        let process = &view["loads"]["l1"]["process"];
+        assert_eq!(process["tested"]["minutes"], 25);
+        assert_eq!(
+            (&process["decided_by"], &process["jar"]),
+            (&json!("peach-pints"), &json!("pint"))
+        );
+        k = Kitchen::open();
+        k.fill("peaches-a", "peach-pints", 2, 1000)
+            .fill("pears-a", "pear-pints", 2, 1250);
+    }
 }
