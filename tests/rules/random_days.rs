@@ -44,6 +44,15 @@ const WORK: [(&str, &str); 4] = [
     ("pulp", "spread"),
 ];
 
+/// Pears come through to the canner now and then, and cooled jars leave the rack.
+const PEARS: [&str; 5] = [
+    "open-box lot=pears-a product=pear-quarts amount=5000",
+    "tally station=slice product=pear-quarts amount=5000",
+    "tally station=fill product=pear-quarts amount=5000",
+    "restock supply=lids amount=4000",
+    "tally station=rack product=pear-quarts amount=2000",
+];
+
 /// Some order; most are refused, as in any kitchen.
 fn order(dice: &mut Dice, number: usize) -> String {
     let (lot, product) = WORK[dice.below(WORK.len())];
@@ -98,24 +107,37 @@ fn random_day(seed: u64) -> Kitchen {
         k.wait_ms(1 + dice.below(400_000) as i64);
         let order = crate::kitchen::order_of(&order(&mut dice, number));
         let _ = k.gives(Role::Lead, order);
-        // Loads are brought on when they are due, or hardly one would come to its end.
-        let open: Vec<String> = k
-            .state
-            .loads
-            .iter()
-            .filter(|(_, load)| load.is_in_canner())
-            .map(|(id, _)| id.to_string())
-            .collect();
-        for load in open.iter().filter(|_| dice.below(4) == 0) {
-            for step in ["heat-load", "rolling-boil", "heat-off", "lift-load"] {
-                let _ = k.gives(
-                    Role::Lead,
-                    crate::kitchen::order_of(&format!("{step} load={load}")),
-                );
+        if number % 25 == 0 {
+            for order in PEARS {
+                let _ = k.gives(Role::Lead, crate::kitchen::order_of(order));
             }
         }
+        bring_on(&mut k, &mut dice);
     }
     k
+}
+
+/// Loads are brought on when they are due, or hardly one would come to its end.
+fn bring_on(k: &mut Kitchen, dice: &mut Dice) {
+    let inside = k.state.loads.iter().filter(|(_, load)| load.is_in_canner());
+    let inside: Vec<String> = inside.map(|(id, _)| id.to_string()).collect();
+    for load in inside {
+        let fate = dice.pick(&FATES);
+        let steps = match dice.below(24) {
+            0 => vec![
+                "heat-off end_early=true".to_owned(),
+                format!("lift-load fate={fate}"),
+            ],
+            1..=6 => ["heat-load", "rolling-boil", "heat-off", "lift-load"]
+                .map(str::to_owned)
+                .to_vec(),
+            _ => Vec::new(),
+        };
+        for step in steps {
+            let order = crate::kitchen::order_of(&format!("{step} load={load}"));
+            let _ = k.gives(Role::Lead, order);
+        }
+    }
 }
 
 /// Busy, starved, unstaffed and put-away milliseconds.
