@@ -6,6 +6,7 @@ mod commands; // one order and its answers
 mod last_seat; // two hands reaching for one chair
 mod live; // what devices see, and when
 mod malformed; // whatever else can be sent
+mod program; // the program itself, started and stopped
 mod restart; // what is left after a stop
 mod roles; // who may do what
 mod support;
