@@ -1,0 +1,7 @@
+//! Written days, replayed through the rules, and the fixtures they start from.
+
+#![allow(clippy::unwrap_used)]
+
+mod lines;
+mod orchard_day;
+mod ready_kitchens;
