@@ -195,6 +195,7 @@ impl Follower {
 }
 
 #[cfg(test)]
+#[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
     use crate::clock::SetClock;

@@ -106,6 +106,7 @@ fn header_text(request: &ServiceRequest, name: header::HeaderName) -> Option<&st
 }
 
 #[cfg(test)]
+#[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
 

@@ -119,8 +119,9 @@ pub fn build(listener: TcpListener, site: web::Data<Site>) -> std::io::Result<Se
             .wrap(from_fn(gate::gate))
             .configure(routes)
     })
-    .listen(listener)?
+    // Before listening, or it is not called.
     .on_connect(move |socket, _| limit_patience(socket, patience))
+    .listen(listener)?
     .tcp_nodelay(true)
     .shutdown_timeout(STOP_SECONDS)
     .keep_alive(Duration::from_secs(75))
