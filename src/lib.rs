@@ -14,5 +14,6 @@ pub mod config;
 pub mod day;
 pub mod engine;
 pub mod journal;
+pub mod lookback;
 pub mod server;
 pub mod trade;

@@ -92,7 +92,7 @@ fn has_no_null(value: &Value) -> bool {
 
 fn config() -> ProptestConfig {
     ProptestConfig {
-        cases: 400,
+        cases: 256,
         failure_persistence: Some(Box::new(FileFailurePersistence::SourceParallel(
             "regressions",
         ))),
