@@ -3,9 +3,9 @@
 //! The one thing people here know that the board does not: they see the water. It follows from the
 //! day's seed and the load alone, so everybody sees the same.
 
+use super::look::Look;
 use super::people::Happening;
 use super::sight::LoadSight;
-use super::look::Look;
 use crate::day::ids::LoadId;
 use crate::day::time::Timestamp;
 use rand::{RngExt, SeedableRng};

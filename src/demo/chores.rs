@@ -93,7 +93,11 @@ fn is_washed_here(look: &Look<'_>, supply: &SupplyId) -> bool {
 fn box_is_due(look: &Look<'_>, product: &ProductId) -> bool {
     let begins = look.cast.begins_min.get(product).copied().unwrap_or(0);
     let begun = look.minute() >= i64::from(begins);
-    let ends_in = look.sight.products.get(product).map(|product| &product.ends_in);
+    let ends_in = look
+        .sight
+        .products
+        .get(product)
+        .map(|product| &product.ends_in);
     let short = match ends_in {
         Some(Ending::Stocked { supply, .. }) => {
             let stock = look.sight.supplies.get(supply).map(|supply| supply.stock);

@@ -25,14 +25,19 @@ fn is_worked_up(look: &Look<'_>) -> bool {
         station.pots.values().any(|pot| pot.product.is_some())
             || station.canners.values().any(|canner| canner.load.is_some())
     });
-    let boxes = sight.lots.values().any(|lot| {
-        lot.unopened > Amount::ZERO && !is_for_stock(look, &lot.produce)
-    });
+    let boxes = sight
+        .lots
+        .values()
+        .any(|lot| lot.unopened > Amount::ZERO && !is_for_stock(look, &lot.produce));
     !stands && !boxes && !sight.stations.iter().any(|(id, _)| has_work(look, id))
 }
 
 fn is_for_stock(look: &Look<'_>, produce: &str) -> bool {
-    let mut products = look.sight.products.values().filter(|p| p.produce == produce);
+    let mut products = look
+        .sight
+        .products
+        .values()
+        .filter(|p| p.produce == produce);
     products.any(|product| matches!(product.ends_in, Ending::Stocked { .. }))
 }
 
@@ -85,5 +90,7 @@ fn close(mind: &Mind, look: &Look<'_>) -> Option<Command> {
         | ChoreKind::UnmindedPot { .. }
         | ChoreKind::Asked { .. } => false,
     });
-    (!dirty).then_some(Command::CloseDay {}).and_then(|close| mind.untried(close))
+    (!dirty)
+        .then_some(Command::CloseDay {})
+        .and_then(|close| mind.untried(close))
 }

@@ -59,7 +59,10 @@ fn lies_in_boxes(sight: &Sight, place: &Place) -> bool {
     let Some(product) = sight.products.get(&place.product) else {
         return false;
     };
-    let first = product.route.first().filter(|step| step.station == place.station);
+    let first = product
+        .route
+        .first()
+        .filter(|step| step.station == place.station);
     first.is_some_and(|first| {
         sight.lots.values().any(|lot| {
             lot.produce == product.produce

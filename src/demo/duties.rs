@@ -106,7 +106,8 @@ fn thickness(look: &Look<'_>, pot: &PotSight) -> Thickness {
 fn measured(look: &Look<'_>, found: &Found<'_>, rng: &mut impl Rng) -> Option<Amount> {
     let product = found.pot.product.as_ref()?;
     let step = look.sight.step(product, found.station_id)?;
-    step.cook_min.filter(|minutes| *minutes >= COOKED_DOWN_MIN)?;
+    step.cook_min
+        .filter(|minutes| *minutes >= COOKED_DOWN_MIN)?;
     let (promised, _) = step.yields.convert(found.pot.amount?, 0);
     let percent = Ratio {
         made: rng.random_range(96..=102),
@@ -124,12 +125,15 @@ fn cold(look: &Look<'_>, found: &Found<'_>) -> Option<Command> {
     let (station, id) = (found.station_id.clone(), found.pot_id.clone());
     if found.pot.product.is_some() {
         let backup = look.other_minder(found.station_id).cloned();
-        return look.sight.has_room(found.station).then(|| Command::StartPot {
-            station,
-            pot: id,
-            minder: Some(look.me.clone()),
-            backup,
-        });
+        return look
+            .sight
+            .has_room(found.station)
+            .then(|| Command::StartPot {
+                station,
+                pot: id,
+                minder: Some(look.me.clone()),
+                backup,
+            });
     }
     let product = to_fill(look, found)?;
     Some(Command::FillPot {

@@ -53,9 +53,8 @@ pub(super) fn next(mind: &mut Mind, look: &Look<'_>) -> Option<Command> {
 
 /// The command of a happening, if it befalls this person now.
 fn befalls(look: &Look<'_>, happening: &Happening) -> Option<Command> {
-    let due = |helper: &HelperId, minute: u32| {
-        helper == look.me && look.minute() >= i64::from(minute)
-    };
+    let due =
+        |helper: &HelperId, minute: u32| helper == look.me && look.minute() >= i64::from(minute);
     match happening {
         Happening::SoftFruit {
             after_min,
@@ -135,10 +134,7 @@ fn recount(look: &Look<'_>, at: &Place, more: Amount) -> Option<Command> {
 fn swap(look: &Look<'_>, one: &HelperId, other: &HelperId) -> Option<Command> {
     let seat = |id: &HelperId| look.sight.helpers.get(id)?.station.as_ref();
     let (mine, theirs) = (seat(one)?, seat(other)?);
-    let other_look = Look {
-        me: other,
-        ..*look
-    };
+    let other_look = Look { me: other, ..*look };
     (mine != theirs).then(|| Command::Swap {
         one: one.clone(),
         other: other.clone(),
@@ -163,7 +159,9 @@ fn counted_twice(
         return Some(Command::UndoTally { station, helper });
     }
     let queue = look.sight.stations.get(&station)?.waiting.iter();
-    let (product, _) = queue.clone().find(|(_, queue)| queue.amount >= queue.carrier.holds)?;
+    let (product, _) = queue
+        .clone()
+        .find(|(_, queue)| queue.amount >= queue.carrier.holds)?;
     mind.befallen.first_time(format!("{name}, tallied"));
     Some(Command::Tally {
         station,

@@ -103,7 +103,10 @@ fn build(mind: &Mind, look: &Look<'_>) -> Option<Command> {
         {
             continue;
         }
-        let free = station.canners.iter().find(|(_, canner)| canner.load.is_none());
+        let free = station
+            .canners
+            .iter()
+            .find(|(_, canner)| canner.load.is_none());
         let Some((canner_id, canner)) = free else {
             continue;
         };
@@ -140,7 +143,9 @@ fn enough(
             product: product.clone(),
             station: station_id.clone(),
         };
-        let old = queue.oldest_at.is_some_and(|at| look.now.ms_since(at) >= JARS_WAIT_MS);
+        let old = queue
+            .oldest_at
+            .is_some_and(|at| look.now.ms_since(at) >= JARS_WAIT_MS);
         let ready = waits >= holds
             || waits > 0 && !is_coming(look.sight, &place)
             || waits * 2 >= holds && old;

@@ -101,8 +101,6 @@ impl<'a> Look<'a> {
     fn minds_thick_elsewhere(&self, id: &HelperId, station: &StationId) -> bool {
         let elsewhere = self.sight.stations.iter().filter(|(at, _)| *at != station);
         let mut pots = elsewhere.flat_map(|(_, station)| station.pots.values());
-        pots.any(|pot| {
-            pot.minder.as_ref() == Some(id) && pot.thickness == Some(Thickness::Thick)
-        })
+        pots.any(|pot| pot.minder.as_ref() == Some(id) && pot.thickness == Some(Thickness::Thick))
     }
 }

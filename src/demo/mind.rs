@@ -81,7 +81,8 @@ impl Mind {
         if now < self.not_before || sight.day.phase != Phase::Open {
             return None;
         }
-        self.refused.retain(|(_, at)| now.ms_since(*at) < REFUSED_MS);
+        self.refused
+            .retain(|(_, at)| now.ms_since(*at) < REFUSED_MS);
         let command = self.choose(&look, rng)?;
         self.not_before = Timestamp(now.0 + rng.random_range(2..8) * SECOND_MS);
         Some(command)
@@ -114,7 +115,10 @@ impl Mind {
     }
 
     fn is_busy(&self, look: &Look<'_>) -> bool {
-        let chore = self.chore.as_ref().is_some_and(|(_, until)| look.now < *until);
+        let chore = self
+            .chore
+            .as_ref()
+            .is_some_and(|(_, until)| look.now < *until);
         self.hands.is_some() || chore
     }
 
@@ -156,4 +160,3 @@ impl Mind {
         self.refused.push((command, now));
     }
 }
-

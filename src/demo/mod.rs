@@ -11,18 +11,22 @@ mod boil;
 mod chores;
 mod closing;
 mod coming;
+pub mod device;
 mod duties;
 mod happenings;
-mod look;
+mod live_view;
 mod loads;
+mod look;
 pub mod mind;
 pub mod people;
 pub mod play;
 mod rests;
 mod seats;
 pub mod sight;
+mod stage;
 mod work;
 
+pub use stage::{Stage, open_day_id};
 
 use crate::day::plan::DayPlan;
 use people::Cast;

@@ -61,7 +61,10 @@ pub struct Person {
     rename_all_fields = "snake_case",
     deny_unknown_fields
 )]
-#[allow(missing_docs, reason = "the variant says what happens; minutes count from the opening")]
+#[allow(
+    missing_docs,
+    reason = "the variant says what happens; minutes count from the opening"
+)]
 pub enum Happening {
     /// Fruit too soft for its product goes another way.
     SoftFruit {

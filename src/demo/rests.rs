@@ -23,7 +23,10 @@ pub(super) fn come_back(look: &Look<'_>) -> Option<Command> {
 }
 
 pub(super) fn next(mind: &mut Mind, look: &Look<'_>, rng: &mut impl Rng) -> Option<Command> {
-    let home = look.person.leaves_min.is_some_and(|at| look.minute() >= i64::from(at));
+    let home = look
+        .person
+        .leaves_min
+        .is_some_and(|at| look.minute() >= i64::from(at));
     if !home && !is_tired(mind, look, rng) {
         return None;
     }
@@ -60,7 +63,10 @@ fn is_tired(mind: &mut Mind, look: &Look<'_>, rng: &mut impl Rng) -> bool {
 /// Pots and canner loads this person would leave behind.
 fn minded<'a>(look: &Look<'a>) -> Vec<(&'a StationId, &'a crate::day::ids::PotId)> {
     let pots = look.sight.stations.iter().flat_map(|(id, station)| {
-        station.pots.iter().map(move |(pot, found)| (id, pot, found))
+        station
+            .pots
+            .iter()
+            .map(move |(pot, found)| (id, pot, found))
     });
     pots.filter(|(_, _, found)| found.minder.as_ref() == Some(look.me))
         .map(|(station, pot, _)| (station, pot))

@@ -24,7 +24,9 @@ pub(super) fn next(mind: &mut Mind, look: &Look<'_>, rng: &mut impl Rng) -> Opti
         });
     };
     let since = look.sight.stations.get(seat)?.seated.get(look.me)?.since;
-    let idle = mind.idle_since.is_some_and(|at| look.now.ms_since(at) >= PATIENCE_MS);
+    let idle = mind
+        .idle_since
+        .is_some_and(|at| look.now.ms_since(at) >= PATIENCE_MS);
     let long = look.now.ms_since(since) >= i64::from(look.person.stays_min) * MINUTE_MS;
     if !idle && !long {
         return None;

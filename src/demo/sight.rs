@@ -180,7 +180,10 @@ impl Sight {
 
     /// What waits of a product at a station.
     pub fn waiting(&self, station: &StationId, product: &ProductId) -> Amount {
-        let queue = self.stations.get(station).and_then(|s| s.waiting.get(product));
+        let queue = self
+            .stations
+            .get(station)
+            .and_then(|s| s.waiting.get(product));
         queue.map_or(Amount::ZERO, |queue| queue.amount)
     }
 

@@ -88,19 +88,23 @@ pub(super) fn after(look: &Look<'_>, minutes: f64, rng: &mut impl Rng) -> Timest
 }
 
 fn slowness(look: &Look<'_>, station: &StationId) -> f64 {
-    let slow = look.cast.happenings.iter().filter_map(|happening| match happening {
-        Happening::FallsBehind {
-            from_min,
-            to_min,
-            helper,
-            station: at,
-            times,
-        } => {
-            let during = (i64::from(*from_min)..i64::from(*to_min)).contains(&look.minute());
-            (helper == look.me && at == station && during).then_some(*times)
-        }
-        _ => None,
-    });
+    let slow = look
+        .cast
+        .happenings
+        .iter()
+        .filter_map(|happening| match happening {
+            Happening::FallsBehind {
+                from_min,
+                to_min,
+                helper,
+                station: at,
+                times,
+            } => {
+                let during = (i64::from(*from_min)..i64::from(*to_min)).contains(&look.minute());
+                (helper == look.me && at == station && during).then_some(*times)
+            }
+            _ => None,
+        });
     slow.fold(1.0, |sum, times| sum * times)
 }
 
@@ -130,10 +134,21 @@ pub(super) fn workable(
 
 /// Half a jar is no jar.
 fn makes_whole(look: &Look<'_>, place: &Place, step: &Step, amount: Amount) -> bool {
-    let route = look.sight.products.get(&place.product).map(|product| &product.route);
-    let mut later = route.into_iter().flatten().skip_while(|s| s.station != place.station);
+    let route = look
+        .sight
+        .products
+        .get(&place.product)
+        .map(|product| &product.route);
+    let mut later = route
+        .into_iter()
+        .flatten()
+        .skip_while(|s| s.station != place.station);
     let next = later.nth(1).map(|next| next.measure);
-    let ends_in = look.sight.products.get(&place.product).and_then(|p| p.ends_in.package());
+    let ends_in = look
+        .sight
+        .products
+        .get(&place.product)
+        .and_then(|p| p.ends_in.package());
     let counted = next.or(ends_in).is_some_and(|measure| measure.is_counted());
     let (made, _) = step.yields.convert(amount, 0);
     !counted || step.onward.len() > 1 || made.0 > 0 && made.is_whole()
@@ -143,7 +158,11 @@ fn has_supplies(look: &Look<'_>, step: &Step, amount: Amount) -> bool {
     let (made, _) = step.yields.convert(amount, 0);
     step.draws.iter().all(|(supply, each)| {
         let needed = i128::from(each.0) * i128::from(made.0) / 1000;
-        let stock = look.sight.supplies.get(supply).map_or(0, |s| i128::from(s.stock.0));
+        let stock = look
+            .sight
+            .supplies
+            .get(supply)
+            .map_or(0, |s| i128::from(s.stock.0));
         needed <= stock
     })
 }
@@ -156,15 +175,24 @@ fn is_wanted(look: &Look<'_>, place: &Place) -> bool {
     let Ending::Canned { jar, .. } = product.ends_in else {
         return true;
     };
-    let here = product.route.iter().position(|s| s.station == place.station);
+    let here = product
+        .route
+        .iter()
+        .position(|s| s.station == place.station);
     let next = here.and_then(|here| product.route.get(here + 1));
     let canners = next.and_then(|next| look.sight.stations.get(&next.station));
     let Some(canners) = canners.filter(|canners| !canners.canners.is_empty()) else {
         return true;
     };
-    let holds = canners.canners.values().filter_map(|canner| canner.holds.get(&jar));
+    let holds = canners
+        .canners
+        .values()
+        .filter_map(|canner| canner.holds.get(&jar));
     let most = holds.copied().max().unwrap_or(0);
-    let stands = canners.waiting.get(&place.product).map_or(Amount::ZERO, |q| q.amount);
+    let stands = canners
+        .waiting
+        .get(&place.product)
+        .map_or(Amount::ZERO, |q| q.amount);
     stands < Amount::whole(i64::from(most))
 }
 
@@ -178,15 +206,17 @@ fn to_freezer(look: &Look<'_>, rng: &mut impl Rng) -> Option<Hands> {
             continue;
         }
         for (product, queue) in &station.waiting {
-            let frozen = look.sight.products.get(product).is_some_and(|product| {
-                matches!(product.ends_in, Ending::Frozen { .. })
-            });
+            let frozen = look
+                .sight
+                .products
+                .get(product)
+                .is_some_and(|product| matches!(product.ends_in, Ending::Frozen { .. }));
             let place = Place {
                 product: product.clone(),
                 station: station_id.clone(),
             };
-            let enough = queue.amount >= Amount::whole(TUBS_TOGETHER)
-                || !is_coming(look.sight, &place);
+            let enough =
+                queue.amount >= Amount::whole(TUBS_TOGETHER) || !is_coming(look.sight, &place);
             if frozen && enough {
                 return Some(Hands {
                     station: station_id.clone(),
