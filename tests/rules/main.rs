@@ -9,5 +9,6 @@ mod needs;
 mod random_days;
 mod refusals;
 mod safety;
+mod set_up;
 mod ways;
 mod wire;
