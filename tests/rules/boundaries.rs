@@ -512,3 +512,23 @@ fn a_carried_amount_of_jars_is_whole() {
     };
     assert_eq!((carried(1000), carried(1500)), (None, Some(Code::BadValue)));
 }
+
+#[test]
+fn a_day_holds_five_hundred_notes_and_a_hundred_open_chores() {
+    let mut k = Kitchen::open();
+    let note = "note on={\"about\":\"day\"} text=Warm";
+    for _ in 0..500 {
+        k.does(note);
+    }
+    let refusal = k.refuses(Code::BadValue, note);
+    assert!(refusal.instead.contains("paper"), "{refusal:?}");
+    let open = k.chores().len();
+    for number in open..100 {
+        k.does(&format!("raise-chore chore=c{number} text=Sweep"));
+    }
+    k.refuses(Code::BadValue, "raise-chore chore=more text=Sweep");
+    k.all(&[
+        "finish-chore chore=c99",
+        "raise-chore chore=more text=Sweep",
+    ]);
+}

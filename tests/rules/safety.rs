@@ -266,3 +266,82 @@ fn a_load_names_the_product_and_jar_that_decided_its_time() {
             .fill("pears-a", "pear-pints", 2, 1250);
     }
 }
+
+/// Jars in a refrigerator before the canner.
+fn jars_in_the_cold() -> (Kitchen, Value) {
+    let mut k = Kitchen::with(|plan| {
+        plan["stations"]["cold"] = json!({"name": "Refrigerator", "work": "other", "seats": 0,
+            "nature": {"is": "hold"}});
+        let route = plan["products"]["pear-quarts"]["route"]
+            .as_array_mut()
+            .unwrap();
+        let mut cold = route[3].clone();
+        cold["station"] = json!("cold");
+        route.insert(2, cold);
+    });
+    k.fill_pear_quarts(2);
+    assert_eq!(k.waits("cold", "pear-quarts"), 2000);
+    let plan = serde_json::to_value(putby::day::plan_again(&k.state)).unwrap();
+    (k, plan["products"]["pear-quarts"].clone())
+}
+
+#[test]
+fn a_changed_route_does_not_carry_unprocessed_jars_past_the_canner() {
+    let (mut k, mut plan) = jars_in_the_cold();
+    plan["route"].as_array_mut().unwrap().swap(2, 3);
+    let order = json!({"order": "change-product", "product": "pear-quarts", "plan": plan});
+    k.refuses_role(Role::Lead, Code::InUse, order);
+}
+
+#[test]
+fn jars_for_the_freezer_do_not_become_jars_for_the_shelf() {
+    let mut k = Kitchen::with(|plan| {
+        let product = &mut plan["products"]["pear-quarts"];
+        product["ends_in"] = json!({"as": "frozen", "package": "jar"});
+        product["route"].as_array_mut().unwrap().remove(2);
+    });
+    k.fill_pear_quarts(2);
+    assert_eq!(k.waits("rack", "pear-quarts"), 2000);
+    let plan = crate::kitchen::plan()["products"]["pear-quarts"].clone();
+    let order = json!({"order": "change-product", "product": "pear-quarts", "plan": plan});
+    k.refuses_role(Role::Lead, Code::InUse, order);
+}
+
+#[test]
+fn a_pot_is_not_handed_to_a_child_whose_grown_up_just_left() {
+    let mut k = Kitchen::with(|plan| {
+        plan["helpers"]["bo"]["age"] = json!(14);
+        plan["stations"]["cook"]["seats"] = json!(2);
+    });
+    for order in filled_pot("big") {
+        k.does(&order);
+    }
+    k.all(&[
+        "claim helper=silas station=cook beside=osk",
+        "claim helper=bo station=cook beside=osk",
+        "start-pot station=cook pot=big minder=silas backup=bo",
+        "go-home helper=osk hurry=true",
+    ]);
+    let pot = k.view()["stations"]["cook"]["pots"]["big"].clone();
+    assert_eq!(pot.get("minder"), None, "{pot}");
+    assert!(k.chore("unminded-pot").is_some());
+}
+
+#[test]
+fn a_stricter_rule_does_not_leave_a_child_minding_a_pot() {
+    let mut k = Kitchen::open();
+    for order in filled_pot("big") {
+        k.does(&order);
+    }
+    k.does("start-pot station=cook pot=big minder=juno");
+    let rules = json!({"heat": [{"from_age": 0, "verdict": "never"},
+        {"from_age": 18, "verdict": "allowed"}]});
+    let order = json!({"order": "set-age-rules", "rules": rules});
+    let refusal = k
+        .gives(Role::Lead, order)
+        .expect_err("Juno, 16, minds the pot");
+    assert!(
+        matches!(refusal.code, Code::InUse | Code::Depended),
+        "{refusal:?}"
+    );
+}

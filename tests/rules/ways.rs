@@ -490,3 +490,82 @@ fn two_canners_draw_on_one_queue_and_each_has_its_own_room_and_load() {
     k.all(&["heat-off load=l2", "lift-load load=l2"]);
     assert_eq!(k.waits("rack", "pear-quarts"), 12_000);
 }
+
+/// Jars that are washed become the stock that filling draws on.
+fn with_clean_jars() -> Kitchen {
+    Kitchen::with(|plan| {
+        plan["supplies"]["clean"] = json!({"name": "clean jars", "unit": "jar", "stock": 0});
+        plan["products"]["clean-jars"] = json!({"name": "clean jars", "produce": "jars",
+            "ends_in": {"as": "stocked", "supply": "clean", "package": "jar"},
+            "route": [{"station": "wash", "measure": "jar",
+                "carrier": {"name": "rack", "holds": 12_000}}]});
+        plan["lots"]["shed"] = json!({"name": "Jars from the shed", "produce": "jars",
+            "measure": "jar", "amount": 24_000, "box_holds": 12_000});
+        plan["products"]["pear-quarts"]["route"][1]["draws"]["clean"] = json!(1000);
+    })
+}
+
+#[test]
+fn washed_jars_feed_the_stock_that_filling_draws_on() {
+    let mut k = with_clean_jars();
+    k.all(&[
+        "open-box lot=pears-a product=pear-quarts",
+        "tally station=slice amount=20000",
+    ]);
+    let refusal = k.refuses(Code::SupplyOut, "tally station=fill amount=2500");
+    assert!(refusal.instead.contains("clean jars"), "{refusal:?}");
+    k.all(&[
+        "open-box lot=shed product=clean-jars",
+        "tally station=wash product=clean-jars",
+    ]);
+    assert_eq!(k.stock("clean"), 12_000);
+    k.does("tally station=fill amount=2500");
+    assert_eq!((k.stock("clean"), k.stock("lids")), (11_000, 29_000));
+    k.refuses(Code::MovedOn, "undo-tally station=wash");
+    k.does("undo-tally station=fill");
+    assert_eq!((k.stock("clean"), k.stock("lids")), (12_000, 30_000));
+    k.does("undo-tally station=wash");
+    assert_eq!(
+        (k.stock("clean"), k.waits("wash", "clean-jars")),
+        (0, 12_000)
+    );
+}
+
+#[test]
+fn twenty_tallies_of_a_station_can_be_taken_back_and_no_more() {
+    let mut k = Kitchen::open();
+    k.does("open-box lot=pears-a product=pear-quarts amount=21000");
+    for _ in 0..21 {
+        k.wait(1).does("tally station=slice amount=1000");
+    }
+    for _ in 0..20 {
+        k.does("undo-tally station=slice");
+    }
+    k.refuses(Code::NothingToUndo, "undo-tally station=slice");
+    assert_eq!(
+        (
+            k.waits("slice", "pear-quarts"),
+            k.waits("fill", "pear-quarts")
+        ),
+        (20_000, 1000)
+    );
+}
+
+#[test]
+fn a_yield_that_does_not_divide_loses_nothing_over_many_carriers() {
+    let mut k = Kitchen::with(|plan| {
+        plan["products"]["plum-mash"]["route"][0]["yields"] = json!({"made": 1000, "from": 3000});
+    });
+    k.does("open-box lot=plums-a product=plum-mash amount=9000");
+    for _ in 0..9 {
+        k.does("tally station=wash amount=1000");
+    }
+    assert_eq!(k.waits("cook", "plum-mash"), 3000);
+    for _ in 0..9 {
+        k.does("undo-tally station=wash");
+    }
+    assert_eq!(
+        (k.waits("wash", "plum-mash"), k.waits("cook", "plum-mash")),
+        (9000, 0)
+    );
+}
