@@ -133,7 +133,7 @@ fn watch_only() -> Refusal {
 }
 
 fn day_exists() -> Refusal {
-    let again = json!({"order": "open-day", "plan": crate::kitchen::plan()});
+    let again = json!({"order": "open-day", "plan": crate::test_plan::plan()});
     Kitchen::open().refuses_role(Role::Lead, Code::DayExists, again)
 }
 

@@ -11,7 +11,7 @@ fn changed(kind: &str, name: &str, change: impl FnOnce(&mut Value)) -> Value {
         .iter()
         .position(|one| *one == kind)
         .unwrap();
-    let mut plan = crate::kitchen::plan()[many[field]][name].clone();
+    let mut plan = crate::test_plan::plan()[many[field]][name].clone();
     change(&mut plan);
     json!({"order": format!("change-{kind}"), kind: name, "plan": plan})
 }
@@ -255,7 +255,7 @@ fn a_canned_product_needs_a_canner_a_rack_and_a_tested_process() {
 fn a_second_day_is_not_opened_over_the_first_even_when_it_is_closed() {
     let mut k = Kitchen::open();
     k.does("close-day");
-    let order = json!({"order": "open-day", "plan": crate::kitchen::plan()});
+    let order = json!({"order": "open-day", "plan": crate::test_plan::plan()});
     k.refuses_role(Role::Lead, Code::DayExists, order);
     for order in ["note on={\"about\":\"day\"} text=Late", "close-day"] {
         let code = k
