@@ -7,8 +7,8 @@ use serde_json::json;
 
 #[test]
 fn a_helpers_device_says_whose_hands_are_at_the_heat() {
-    let mut k = Kitchen::open();
-    k.fill_pear_quarts(7)
+    let mut day = Kitchen::open();
+    day.fill_pear_quarts(7)
         .does(&build("canner", "l1", &[("pear-quarts", 7)]));
     for (given, order) in [
         ("", "heat-load load=l1"),
@@ -16,69 +16,72 @@ fn a_helpers_device_says_whose_hands_are_at_the_heat() {
         ("rolling-boil load=l1", "boil-lost load=l1"),
     ] {
         if !given.is_empty() {
-            k.does(given);
+            day.does(given);
         }
-        k.refuses_role(Role::Helper, Code::NotSeated, order_of(order));
+        day.refuses_role(Role::Helper, Code::NotSeated, order_of(order));
     }
     for order in filled_pot("big") {
-        k.does(&order);
+        day.does(&order);
     }
-    k.does("start-pot station=cook pot=big minder=maren");
+    day.does("start-pot station=cook pot=big minder=maren");
     for order in [
         "stirred station=cook pot=big",
         "pot-done station=cook pot=big",
     ] {
-        k.refuses_role(Role::Helper, Code::NotSeated, order_of(order));
+        day.refuses_role(Role::Helper, Code::NotSeated, order_of(order));
     }
 }
 
 #[test]
 fn a_child_does_not_start_the_canner() {
-    let mut k = Kitchen::open();
-    k.fill_pear_quarts(7)
+    let mut day = Kitchen::open();
+    day.fill_pear_quarts(7)
         .does(&build("canner", "l1", &[("pear-quarts", 7)]));
-    k.refuses(Code::AgeRule, "heat-load load=l1 helper=bo");
-    k.refuses(Code::AdultNeeded, "heat-load load=l1 helper=silas");
-    k.does("claim helper=silas station=canner beside=maren");
-    k.does("heat-load load=l1 helper=silas");
+    day.refuses(Code::AgeRule, "heat-load load=l1 helper=bo");
+    day.refuses(Code::AdultNeeded, "heat-load load=l1 helper=silas");
+    day.does("claim helper=silas station=canner beside=maren");
+    day.does("heat-load load=l1 helper=silas");
 }
 
 #[test]
 fn a_pot_nobody_minds_cannot_be_ticked_off() {
-    let mut k = Kitchen::open();
+    let mut day = Kitchen::open();
     for order in filled_pot("big") {
-        k.does(&order);
+        day.does(&order);
     }
-    k.all(&[
+    day.all(&[
         "start-pot station=cook pot=big minder=maren",
         "go-home helper=maren hurry=true",
     ]);
-    let chore = k
+    let chore = day
         .chore("unminded-pot")
         .expect("a chore for the unminded pot");
-    k.refuses(Code::NeedsMinder, &format!("finish-chore chore={chore}"));
-    k.does(&format!("finish-chore chore={chore} helper=osk"));
-    assert_eq!(k.view()["stations"]["cook"]["pots"]["big"]["minder"], "osk");
+    day.refuses(Code::NeedsMinder, &format!("finish-chore chore={chore}"));
+    day.does(&format!("finish-chore chore={chore} helper=osk"));
+    assert_eq!(
+        day.view()["stations"]["cook"]["pots"]["big"]["minder"],
+        "osk"
+    );
 }
 
 fn teen_at_the_pot() -> Kitchen {
-    let mut k = Kitchen::open();
+    let mut day = Kitchen::open();
     for order in filled_pot("big") {
-        k.does(&order);
+        day.does(&order);
     }
-    k.does("claim helper=silas station=cook beside=osk");
-    k.does("start-pot station=cook pot=big minder=silas backup=maren");
-    k
+    day.does("claim helper=silas station=cook beside=osk");
+    day.does("start-pot station=cook pot=big minder=silas backup=maren");
+    day
 }
 
 #[test]
 fn a_child_who_minds_a_pot_keeps_the_grown_up_beside() {
     teen_at_the_pot().refuses(Code::Depended, "leave helper=silas");
     teen_at_the_pot().refuses(Code::Depended, "switch helper=silas station=wash");
-    let mut k = teen_at_the_pot();
-    k.does("go-home helper=osk hurry=true");
+    let mut day = teen_at_the_pot();
+    day.does("go-home helper=osk hurry=true");
     assert_eq!(
-        k.view()["stations"]["cook"]["pots"]["big"]["minder"],
+        day.view()["stations"]["cook"]["pots"]["big"]["minder"],
         "maren"
     );
 }
@@ -87,57 +90,57 @@ fn a_child_who_minds_a_pot_keeps_the_grown_up_beside() {
 fn a_stricter_rule_does_not_leave_a_child_where_it_forbids() {
     let rules = json!({"blade": [{"from_age": 0, "verdict": "never"},
         {"from_age": 18, "verdict": "allowed"}]});
-    let mut k = Kitchen::open();
-    k.does("claim helper=wren station=slice beside=osk");
+    let mut day = Kitchen::open();
+    day.does("claim helper=wren station=slice beside=osk");
     let order = json!({"order": "set-age-rules", "rules": rules});
-    k.refuses_role(Role::Lead, Code::InUse, order.clone());
-    k.does("leave helper=wren");
-    k.does_json(order);
+    day.refuses_role(Role::Lead, Code::InUse, order.clone());
+    day.does("leave helper=wren");
+    day.does_json(order);
 }
 
 #[test]
 fn a_station_does_not_become_hot_under_a_child() {
-    let mut k = Kitchen::open();
-    k.does("claim helper=bo station=wash");
+    let mut day = Kitchen::open();
+    day.does("claim helper=bo station=wash");
     let mut plan = crate::test_plan::plan()["stations"]["wash"].clone();
     plan["needs"] = json!(["heat"]);
     let order = json!({"order": "change-station", "station": "wash", "plan": plan});
-    k.refuses_role(Role::Lead, Code::InUse, order.clone());
-    k.does("leave helper=bo");
-    k.does_json(order);
+    day.refuses_role(Role::Lead, Code::InUse, order.clone());
+    day.does("leave helper=bo");
+    day.does_json(order);
 }
 
 #[test]
 fn a_pot_is_not_handed_to_a_child_whose_grown_up_just_left() {
-    let mut k = Kitchen::with(|plan| {
+    let mut day = Kitchen::with(|plan| {
         plan["helpers"]["bo"]["age"] = json!(14);
         plan["stations"]["cook"]["seats"] = json!(2);
     });
     for order in filled_pot("big") {
-        k.does(&order);
+        day.does(&order);
     }
-    k.all(&[
+    day.all(&[
         "claim helper=silas station=cook beside=osk",
         "claim helper=bo station=cook beside=osk",
         "start-pot station=cook pot=big minder=silas backup=bo",
         "go-home helper=osk hurry=true",
     ]);
-    let pot = k.view()["stations"]["cook"]["pots"]["big"].clone();
+    let pot = day.view()["stations"]["cook"]["pots"]["big"].clone();
     assert_eq!(pot.get("minder"), None, "{pot}");
-    assert!(k.chore("unminded-pot").is_some());
+    assert!(day.chore("unminded-pot").is_some());
 }
 
 #[test]
 fn a_stricter_rule_does_not_leave_a_child_minding_a_pot() {
-    let mut k = Kitchen::open();
+    let mut day = Kitchen::open();
     for order in filled_pot("big") {
-        k.does(&order);
+        day.does(&order);
     }
-    k.does("start-pot station=cook pot=big minder=juno");
+    day.does("start-pot station=cook pot=big minder=juno");
     let rules = json!({"heat": [{"from_age": 0, "verdict": "never"},
         {"from_age": 18, "verdict": "allowed"}]});
     let order = json!({"order": "set-age-rules", "rules": rules});
-    let refusal = k
+    let refusal = day
         .gives(Role::Lead, order)
         .expect_err("Juno, 16, minds the pot");
     assert!(

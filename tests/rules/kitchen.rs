@@ -1,7 +1,7 @@
 //! A small kitchen to try the rules in, and the words to do it with.
 //!
-//! `k.does("claim helper=wren station=wash")` gives an order as the lead and expects it to be
-//! accepted; `k.refuses(...)` expects a refusal and that the day is as it was. An order is written
+//! `day.does("claim helper=wren station=wash")` gives an order as the lead and expects it to be
+//! accepted; `day.refuses(...)` expects a refusal and that the day is as it was. An order is written
 //! as its name and `field=value` pairs; a value is a number, JSON without spaces, or a word, in
 //! which `_` stands for a space if it is the value of a text field.
 //! Invariant: whatever a test did, at its end the events replay to the very same day.

@@ -11,12 +11,12 @@ use putby::day::amount::Amount;
 use putby::lookback::{LookBack, Made, look_back};
 use serde_json::Value;
 
-pub fn told(k: &Kitchen) -> LookBack {
-    look_back(&k.records)
+pub fn told(day: &Kitchen) -> LookBack {
+    look_back(&day.records)
 }
 
-pub fn told_json(k: &Kitchen) -> Value {
-    serde_json::to_value(told(k)).unwrap()
+pub fn told_json(day: &Kitchen) -> Value {
+    serde_json::to_value(told(day)).unwrap()
 }
 
 /// The identities that hold for any day.
@@ -70,8 +70,8 @@ fn no_events_tell_of_no_day() {
 
 #[test]
 fn the_pinned_day_adds_up_after_every_event() {
-    let k = worked_day();
-    for count in 0..=k.records.len() {
-        all_adds_up(&look_back(&k.records[..count]));
+    let day = worked_day();
+    for count in 0..=day.records.len() {
+        all_adds_up(&look_back(&day.records[..count]));
     }
 }

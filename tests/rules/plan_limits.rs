@@ -17,7 +17,10 @@ fn opens(change: impl FnOnce(&mut Value)) -> Option<Code> {
 
 #[test]
 fn names_have_one_to_sixty_plain_characters() {
-    let order = |name: &str| json!({"order": "add-helper", "helper": "new", "plan": {"name": name, "age": 20}});
+    let order = |name: &str| {
+        let plan = json!({"name": name, "age": 20});
+        json!({"order": "add-helper", "helper": "new", "plan": plan})
+    };
     let sixty = "é".repeat(60);
     for good in ["A", "Ann Marie", &sixty] {
         Kitchen::open().does_json(order(good));
@@ -32,8 +35,8 @@ fn names_have_one_to_sixty_plain_characters() {
         "a\u{200b}b",
         "a\u{0}b",
     ] {
-        let mut k = Kitchen::open();
-        let refusal = k.refuses_role(Role::Lead, Code::BadValue, order(bad));
+        let mut day = Kitchen::open();
+        let refusal = day.refuses_role(Role::Lead, Code::BadValue, order(bad));
         assert!(
             !refusal.detail.contains(bad) || bad.trim().is_empty(),
             "{refusal:?}"
@@ -50,14 +53,17 @@ fn notes_have_at_most_two_hundred_and_eighty_characters() {
 
 #[test]
 fn a_name_is_given_to_one_helper() {
-    let add = |name: &str| json!({"order": "add-helper", "helper": "new", "plan": {"name": name, "age": 20}});
-    let mut k = Kitchen::open();
-    let refusal = k.refuses_role(Role::Lead, Code::IdTaken, add("Wren"));
+    let add = |name: &str| {
+        let plan = json!({"name": name, "age": 20});
+        json!({"order": "add-helper", "helper": "new", "plan": plan})
+    };
+    let mut day = Kitchen::open();
+    let refusal = day.refuses_role(Role::Lead, Code::IdTaken, add("Wren"));
     assert!(refusal.detail.contains("Wren"), "{refusal:?}");
-    k.does_json(add("Wrenna"));
+    day.does_json(add("Wrenna"));
     let rename =
         json!({"order": "change-helper", "helper": "new", "plan": {"name": "Wren", "age": 20}});
-    k.refuses_role(Role::Lead, Code::IdTaken, rename);
+    day.refuses_role(Role::Lead, Code::IdTaken, rename);
 }
 
 #[test]
@@ -97,9 +103,9 @@ fn the_house_rule_changes_on_the_birthday() {
         ("wash", 0, None),
     ];
     for (station, age, expected) in rows {
-        let mut k = Kitchen::with(|plan| plan["helpers"]["bo"]["age"] = json!(age));
+        let mut day = Kitchen::with(|plan| plan["helpers"]["bo"]["age"] = json!(age));
         let order = order_of(&format!("claim helper=bo station={station}"));
-        let code = k
+        let code = day
             .gives(Role::Helper, order)
             .err()
             .map(|refusal| refusal.code);
@@ -110,9 +116,9 @@ fn the_house_rule_changes_on_the_birthday() {
 #[test]
 fn a_grown_up_beside_is_eighteen() {
     for (age, expected) in [(17, Some(Code::AdultBusy)), (18, None)] {
-        let mut k = Kitchen::with(|plan| plan["helpers"]["juno"]["age"] = json!(age));
+        let mut day = Kitchen::with(|plan| plan["helpers"]["juno"]["age"] = json!(age));
         let order = order_of("claim helper=wren station=slice beside=juno");
-        let code = k
+        let code = day
             .gives(Role::Helper, order)
             .err()
             .map(|refusal| refusal.code);
@@ -225,19 +231,19 @@ fn a_carried_amount_of_jars_is_whole() {
 
 #[test]
 fn a_day_holds_five_hundred_notes_and_a_hundred_open_chores() {
-    let mut k = Kitchen::open();
+    let mut day = Kitchen::open();
     let note = "note on={\"about\":\"day\"} text=Warm";
     for _ in 0..500 {
-        k.does(note);
+        day.does(note);
     }
-    let refusal = k.refuses(Code::BadValue, note);
+    let refusal = day.refuses(Code::BadValue, note);
     assert!(refusal.instead.contains("paper"), "{refusal:?}");
-    let open = k.chores().len();
+    let open = day.chores().len();
     for number in open..100 {
-        k.does(&format!("raise-chore chore=c{number} text=Sweep"));
+        day.does(&format!("raise-chore chore=c{number} text=Sweep"));
     }
-    k.refuses(Code::BadValue, "raise-chore chore=more text=Sweep");
-    k.all(&[
+    day.refuses(Code::BadValue, "raise-chore chore=more text=Sweep");
+    day.all(&[
         "finish-chore chore=c99",
         "raise-chore chore=more text=Sweep",
     ]);

@@ -102,24 +102,28 @@ fn order(dice: &mut Dice, number: usize) -> String {
 
 fn random_day(seed: u64) -> Kitchen {
     let mut dice = Dice(seed);
-    let mut k = Kitchen::open();
+    let mut day = Kitchen::open();
     for number in 0..600 {
-        k.wait_ms(1 + dice.below(400_000) as i64);
+        day.wait_ms(1 + dice.below(400_000) as i64);
         let order = crate::kitchen::order_of(&order(&mut dice, number));
-        let _ = k.gives(Role::Lead, order);
+        let _ = day.gives(Role::Lead, order);
         if number % 25 == 0 {
             for order in PEARS {
-                let _ = k.gives(Role::Lead, crate::kitchen::order_of(order));
+                let _ = day.gives(Role::Lead, crate::kitchen::order_of(order));
             }
         }
-        bring_on(&mut k, &mut dice);
+        bring_on(&mut day, &mut dice);
     }
-    k
+    day
 }
 
 /// Loads are brought on when they are due, or hardly one would come to its end.
-fn bring_on(k: &mut Kitchen, dice: &mut Dice) {
-    let inside = k.state.loads.iter().filter(|(_, load)| load.is_in_canner());
+fn bring_on(day: &mut Kitchen, dice: &mut Dice) {
+    let inside = day
+        .state
+        .loads
+        .iter()
+        .filter(|(_, load)| load.is_in_canner());
     let inside: Vec<String> = inside.map(|(id, _)| id.to_string()).collect();
     for load in inside {
         let fate = dice.pick(&FATES);
@@ -135,7 +139,7 @@ fn bring_on(k: &mut Kitchen, dice: &mut Dice) {
         };
         for step in steps {
             let order = crate::kitchen::order_of(&format!("{step} load={load}"));
-            let _ = k.gives(Role::Lead, order);
+            let _ = day.gives(Role::Lead, order);
         }
     }
 }
@@ -209,10 +213,10 @@ fn slowly(
 fn both_ways_of_looking_back_agree_on_random_days() {
     let (mut lifted, mut short, mut busy) = (0, 0, 0);
     for seed in 0..24 {
-        let k = random_day(seed);
-        let told = look_back(&k.records);
+        let day = random_day(seed);
+        let told = look_back(&day.records);
         all_adds_up(&told);
-        let (sums, waited) = slowly(&k.records);
+        let (sums, waited) = slowly(&day.records);
         for (id, sums) in &sums {
             let s = &told.stations[id];
             let quick = [s.busy_ms, s.starved_ms, s.unstaffed_ms, s.put_away_ms];
@@ -229,7 +233,7 @@ fn both_ways_of_looking_back_agree_on_random_days() {
         }
         for (station, told) in &told.stations {
             for (product, points) in &told.depth {
-                let is = k.state.waiting_at(station, product);
+                let is = day.state.waiting_at(station, product);
                 assert_eq!(points.last().unwrap().1, is, "{product} at {station}");
             }
         }
@@ -239,7 +243,7 @@ fn both_ways_of_looking_back_agree_on_random_days() {
             .filter(|load| load.lifted_at.is_some())
             .count();
         short += told.loads.values().filter(|load| load.short).count();
-        let first = k.state.products[&id::<ProductId>("pear-quarts")].clone();
+        let first = day.state.products[&id::<ProductId>("pear-quarts")].clone();
         assert_eq!(
             told.made[&id::<ProductId>("pear-quarts")].finished.0,
             first.finished.values().copied().sum()

@@ -8,16 +8,16 @@ use serde_json::json;
 
 #[test]
 fn packages_per_hour_count_from_the_first_work_to_the_close() {
-    let mut k = Kitchen::open();
-    k.wait(60).rack_pears("l1", 7).wait(12 * 60);
-    k.does("tally station=rack product=pear-quarts amount=4000");
-    let worked = k
+    let mut day = Kitchen::open();
+    day.wait(60).rack_pears("l1", 7).wait(12 * 60);
+    day.does("tally station=rack product=pear-quarts amount=4000");
+    let worked = day
         .now
         .ms_since(Timestamp(crate::kitchen::MORNING.0 + HOUR_MS));
-    k.does("close-day");
+    day.does("close-day");
     // After the close nothing counts any more.
-    k.wait(600).does("note on={\"about\":\"day\"} text=Late");
-    let told = told(&k);
+    day.wait(600).does("note on={\"about\":\"day\"} text=Late");
+    let told = told(&day);
     assert_eq!(told.to.ms_since(told.from.unwrap()), worked);
     let expected = 7.0 * HOUR_MS as f64 / worked as f64;
     assert!(
@@ -25,7 +25,7 @@ fn packages_per_hour_count_from_the_first_work_to_the_close() {
         "{}",
         told.packages_per_hour
     );
-    let json = told_json(&k);
+    let json = told_json(&day);
     let pears = &json["made"]["pear-quarts"];
     assert_eq!(
         (&pears["made"], &pears["finished"], &pears["cooling"]),
@@ -35,19 +35,19 @@ fn packages_per_hour_count_from_the_first_work_to_the_close() {
 
 #[test]
 fn tubs_and_stocks_and_shared_routes_are_told_apart() {
-    let mut k = Kitchen::open();
-    k.all(&["open-box lot=pulp product=spread amount=8000"]);
-    k.all(&[
+    let mut day = Kitchen::open();
+    day.all(&["open-box lot=pulp product=spread amount=8000"]);
+    day.all(&[
         "fill-pot station=roast pot=roaster product=spread",
         "start-pot station=roast pot=roaster",
     ]);
-    k.wait(300).does("pot-done station=roast pot=roaster");
-    k.all(&["tally station=freezer product=spread amount=10000"]);
-    k.does("divert station=freezer product=spread amount=1000 to={\"as\":\"fresh\"}");
-    k.does("recount station=freezer product=spread lot=pulp amount=4000");
-    let told = told(&k);
+    day.wait(300).does("pot-done station=roast pot=roaster");
+    day.all(&["tally station=freezer product=spread amount=10000"]);
+    day.does("divert station=freezer product=spread amount=1000 to={\"as\":\"fresh\"}");
+    day.does("recount station=freezer product=spread lot=pulp amount=4000");
+    let told = told(&day);
     all_adds_up(&told);
-    let json = told_json(&k);
+    let json = told_json(&day);
     let spread = &json["made"]["spread"];
     for (field, packages) in [
         ("made", 16),
@@ -64,26 +64,26 @@ fn tubs_and_stocks_and_shared_routes_are_told_apart() {
 
 #[test]
 fn rework_and_waste_are_told_with_where_they_went() {
-    let mut k = Kitchen::open();
-    k.fill_pear_quarts(4);
+    let mut day = Kitchen::open();
+    day.fill_pear_quarts(4);
     for reason in ["Not_full", "Not_full", "Cracked"] {
-        k.does(&format!(
+        day.does(&format!(
             "send-back station=canner product=pear-quarts amount=1000 to=fill reason={reason}"
         ));
     }
-    k.does("open-box lot=pears-a product=pear-quarts amount=9000");
+    day.does("open-box lot=pears-a product=pear-quarts amount=9000");
     for (door, amount) in [("scraps", 1000), ("fresh", 2000), ("freezer", 3000)] {
-        k.does(&format!(
+        day.does(&format!(
             "divert station=slice product=pear-quarts amount={amount} to={{\"as\":\"{door}\"}}"
         ));
     }
-    let told = told(&k);
+    let told = told(&day);
     all_adds_up(&told);
     let rework = &told.rework[..];
     assert_eq!(rework.len(), 1);
     assert_eq!((rework[0].amount.0, rework[0].times), (3000, 3));
     assert_eq!(rework[0].reasons, ["Not full", "Cracked"]);
-    let json = told_json(&k);
+    let json = told_json(&day);
     let waste = &json["waste"]["slice"]["pear-quarts"];
     let rows = ["scraps", "fresh", "freezer", "refrigerator"].map(|field| waste[field].as_i64());
     assert_eq!(rows, [Some(1000), Some(2000), Some(3000), Some(0)]);
@@ -94,15 +94,15 @@ fn rework_and_waste_are_told_with_where_they_went() {
 
 #[test]
 fn an_undone_tally_leaves_no_trace_in_what_was_made_and_trimmed() {
-    let mut k = Kitchen::open();
-    k.all(&[
+    let mut day = Kitchen::open();
+    day.all(&[
         "open-box lot=pears-a product=pear-quarts amount=5000",
         "tally station=slice",
     ]);
-    k.wait(1).does("tally station=fill amount=5000");
-    k.wait(1)
+    day.wait(1).does("tally station=fill amount=5000");
+    day.wait(1)
         .all(&["undo-tally station=fill", "undo-tally station=slice"]);
-    let told = told(&k);
+    let told = told(&day);
     all_adds_up(&told);
     assert_eq!(told.trimmings_lb, Amount::ZERO);
     assert_eq!(
@@ -113,10 +113,10 @@ fn an_undone_tally_leaves_no_trace_in_what_was_made_and_trimmed() {
 
 #[test]
 fn chores_are_told_with_who_did_them() {
-    let mut k = Kitchen::open();
-    k.does("raise-chore chore=sweep text=Sweep_the_floor");
-    k.wait(5).does("finish-chore chore=sweep helper=bo");
-    let json = told_json(&k);
+    let mut day = Kitchen::open();
+    day.does("raise-chore chore=sweep text=Sweep_the_floor");
+    day.wait(5).does("finish-chore chore=sweep helper=bo");
+    let json = told_json(&day);
     assert_eq!(json["chores"]["sweep"]["helper"], "bo");
     assert_eq!(json["helpers"]["bo"]["chores"], 1);
     assert_eq!(

@@ -9,16 +9,16 @@ use putby::day::time::Timestamp;
 
 #[test]
 fn the_deepest_queue_is_named_in_carriers_with_its_moment() {
-    let mut k = Kitchen::open();
-    k.does("open-box lot=pears-a product=pear-quarts amount=20000");
-    k.wait(5)
+    let mut day = Kitchen::open();
+    day.does("open-box lot=pears-a product=pear-quarts amount=20000");
+    day.wait(5)
         .does("open-box lot=peaches-a product=peach-pints amount=12000");
-    k.wait(5)
+    day.wait(5)
         .does("open-box lot=pears-a product=pear-quarts amount=10000");
-    let at = k.now;
-    k.wait(5)
+    let at = day.now;
+    day.wait(5)
         .does("tally station=slice product=pear-quarts amount=30000");
-    let told = told(&k);
+    let told = told(&day);
     let deepest = told.stations[&crate::kitchen::id("slice")]
         .deepest
         .clone()
@@ -34,29 +34,29 @@ fn the_deepest_queue_is_named_in_carriers_with_its_moment() {
 /// the times each amount waited (exact in integers).
 #[test]
 fn the_area_under_the_depth_is_the_sum_of_all_waits() {
-    let mut k = Kitchen::open();
+    let mut day = Kitchen::open();
     for round in 0..9 {
-        k.wait(3 + round)
+        day.wait(3 + round)
             .does("open-box lot=pears-a product=pear-quarts amount=7500");
-        k.wait(7).does("tally station=slice amount=5000");
-        k.wait_ms(12_345).does("tally station=fill amount=2500");
+        day.wait(7).does("tally station=slice amount=5000");
+        day.wait_ms(12_345).does("tally station=fill amount=2500");
     }
-    k.all(&[
+    day.all(&[
         "tally station=slice amount=22500",
         "tally station=fill amount=45000",
     ]);
     let jars = build("canner", "l1", &[("pear-quarts", 7)]);
-    k.wait(1).does(&jars);
-    k.all(&["heat-load load=l1", "rolling-boil load=l1"]);
-    let told = told(&k);
+    day.wait(1).does(&jars);
+    day.all(&["heat-load load=l1", "rolling-boil load=l1"]);
+    let told = told(&day);
     all_adds_up(&told);
     for station in ["slice", "fill"] {
         assert_eq!(
-            k.waits(station, "pear-quarts"),
+            day.waits(station, "pear-quarts"),
             0,
             "the day ends empty there"
         );
-        let waits = sojourns(&k.records, station);
+        let waits = sojourns(&day.records, station);
         assert!(waits > 0);
         let station = &told.stations[&crate::kitchen::id(station)];
         let product = crate::kitchen::id("pear-quarts");
@@ -90,19 +90,19 @@ fn area(points: &[(Timestamp, Amount)], to: Timestamp) -> i64 {
 
 #[test]
 fn a_busy_day_is_told_with_short_series_that_keep_their_extremes() {
-    let mut k = Kitchen::open();
+    let mut day = Kitchen::open();
     let mut highest = 0;
     for round in 0..300 {
-        k.wait_ms(1000);
+        day.wait_ms(1000);
         let amount = if round == 150 { 9000 } else { 100 };
-        k.does(&format!(
+        day.does(&format!(
             "open-box lot=plums-a product=plum-mash amount={amount}"
         ));
-        highest = highest.max(k.waits("wash", "plum-mash"));
-        k.wait_ms(1000)
+        highest = highest.max(day.waits("wash", "plum-mash"));
+        day.wait_ms(1000)
             .does(&format!("tally station=wash amount={amount}"));
     }
-    let told = told(&k);
+    let told = told(&day);
     all_adds_up(&told);
     let wash = &told.stations[&crate::kitchen::id("wash")];
     let points = &wash.depth[&crate::kitchen::id("plum-mash")];

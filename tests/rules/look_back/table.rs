@@ -9,8 +9,8 @@ use serde_json::json;
 
 #[test]
 fn the_table_has_one_figure_a_row_that_agrees_with_the_json() {
-    let k = worked_day();
-    let (told, json) = (told(&k), told_json(&k));
+    let day = worked_day();
+    let (told, json) = (told(&day), told_json(&day));
     let text = csv(&told);
     let mut reader = csv::Reader::from_reader(text.as_bytes());
     assert_eq!(
@@ -39,13 +39,13 @@ fn the_table_has_one_figure_a_row_that_agrees_with_the_json() {
 
 #[test]
 fn no_cell_of_the_table_begins_a_formula() {
-    let mut k = Kitchen::open();
+    let mut day = Kitchen::open();
     let name = "=HYPERLINK(\"http://example.org\",\"a, b\")";
-    k.does_json(json!({"order": "add-helper", "helper": "x", "plan": {"name": name, "age": 20}}));
+    day.does_json(json!({"order": "add-helper", "helper": "x", "plan": {"name": name, "age": 20}}));
     let order = json!({"order": "raise-chore", "chore": "c", "text": "@sum"});
-    k.refuses_role(Role::Watcher, Code::WatchOnly, order.clone());
-    k.does_json(order);
-    let text = csv(&told(&k));
+    day.refuses_role(Role::Watcher, Code::WatchOnly, order.clone());
+    day.does_json(order);
+    let text = csv(&told(&day));
     let mut reader = csv::Reader::from_reader(text.as_bytes());
     let mut names = 0;
     for row in reader.records() {

@@ -8,9 +8,9 @@ use serde_json::json;
 
 #[test]
 fn a_day_without_work_has_no_pace_and_is_all_starved() {
-    let mut k = Kitchen::open();
-    k.wait(30).does("close-day");
-    let told = told(&k);
+    let mut day = Kitchen::open();
+    day.wait(30).does("close-day");
+    let told = told(&day);
     all_adds_up(&told);
     assert_eq!(
         (told.from, told.packages_per_hour, told.open_ms),
@@ -28,16 +28,16 @@ fn a_day_without_work_has_no_pace_and_is_all_starved() {
 
 #[test]
 fn a_hand_station_is_busy_unstaffed_or_starved_by_seats_and_work() {
-    let mut k = Kitchen::open();
-    k.wait(10).does("claim helper=wren station=wash");
-    k.wait(5)
+    let mut day = Kitchen::open();
+    day.wait(10).does("claim helper=wren station=wash");
+    day.wait(5)
         .does("open-box lot=plums-a product=plum-mash amount=8000");
-    k.wait(7).does("tally station=wash amount=4000");
-    k.wait(3).does("leave helper=wren");
-    k.wait(11).does("claim helper=bo station=wash");
-    k.wait(2).does("tally station=wash amount=4000");
-    k.wait(4).does("close-day");
-    let told = told_json(&k);
+    day.wait(7).does("tally station=wash amount=4000");
+    day.wait(3).does("leave helper=wren");
+    day.wait(11).does("claim helper=bo station=wash");
+    day.wait(2).does("tally station=wash amount=4000");
+    day.wait(4).does("close-day");
+    let told = told_json(&day);
     let wash = &told["stations"]["wash"];
     let minutes = |field: &str| wash[field].as_i64().unwrap() / MINUTE_MS;
     assert_eq!(minutes("starved_ms"), 10 + 5 + 4);
@@ -57,21 +57,21 @@ fn a_hand_station_is_busy_unstaffed_or_starved_by_seats_and_work() {
 
 #[test]
 fn a_vessel_is_busy_while_any_pot_cooks() {
-    let mut k = Kitchen::open();
+    let mut day = Kitchen::open();
     for order in filled_pot("big") {
-        k.does(&order);
+        day.does(&order);
     }
-    k.wait(6)
+    day.wait(6)
         .does("start-pot station=cook pot=big minder=maren");
-    k.wait(20);
+    day.wait(20);
     for order in filled_pot("small") {
-        k.does(&order);
+        day.does(&order);
     }
-    k.does("start-pot station=cook pot=small minder=maren");
-    k.wait(40).does("pot-done station=cook pot=big");
-    k.wait(20).does("pot-done station=cook pot=small");
-    k.wait(9).does("close-day");
-    let told = told_json(&k);
+    day.does("start-pot station=cook pot=small minder=maren");
+    day.wait(40).does("pot-done station=cook pot=big");
+    day.wait(20).does("pot-done station=cook pot=small");
+    day.wait(9).does("close-day");
+    let told = told_json(&day);
     let cook = &told["stations"]["cook"];
     let times =
         ["busy_ms", "unstaffed_ms", "starved_ms"].map(|f| cook[f].as_i64().unwrap() / MINUTE_MS);
@@ -80,21 +80,21 @@ fn a_vessel_is_busy_while_any_pot_cooks() {
 
 #[test]
 fn loads_are_told_with_their_times_and_the_canner_with_its_gaps() {
-    let mut k = Kitchen::open();
-    k.boil_pears("l1", 7).wait(10).does("boil-lost load=l1");
-    k.wait(4).does("rolling-boil load=l1");
-    k.wait(26).does("heat-off load=l1");
-    k.wait(5)
+    let mut day = Kitchen::open();
+    day.boil_pears("l1", 7).wait(10).does("boil-lost load=l1");
+    day.wait(4).does("rolling-boil load=l1");
+    day.wait(26).does("heat-off load=l1");
+    day.wait(5)
         .does("lift-load load=l1 broken=[{\"product\":\"pear-quarts\",\"jars\":1}]");
-    k.wait(31)
+    day.wait(31)
         .boil_pears("l2", 6)
         .wait(20)
         .does("heat-off load=l2 end_early=true");
-    k.wait(5).does("lift-load load=l2 fate=refrigerate");
-    k.does("close-day");
-    let told = told(&k);
+    day.wait(5).does("lift-load load=l2 fate=refrigerate");
+    day.does("close-day");
+    let told = told(&day);
     all_adds_up(&told);
-    let json = told_json(&k);
+    let json = told_json(&day);
     let minutes =
         |load: &str, field: &str| json["loads"][load][field].as_i64().map(|ms| ms / MINUTE_MS);
     assert_eq!(minutes("l1", "heat_up_ms"), Some(22));
@@ -137,19 +137,19 @@ fn loads_are_told_with_their_times_and_the_canner_with_its_gaps() {
 
 #[test]
 fn a_clock_that_was_set_back_spoils_no_sum() {
-    let mut k = Kitchen::open();
-    k.does("open-box lot=plums-a product=plum-mash");
-    k.wait(30).does("claim helper=wren station=wash");
-    k.wait(-20).does("tally station=wash");
-    k.wait(40).does("close-day");
-    let told = told(&k);
+    let mut day = Kitchen::open();
+    day.does("open-box lot=plums-a product=plum-mash");
+    day.wait(30).does("claim helper=wren station=wash");
+    day.wait(-20).does("tally station=wash");
+    day.wait(40).does("close-day");
+    let told = told(&day);
     all_adds_up(&told);
     assert_eq!(told.open_ms, 50 * MINUTE_MS);
 }
 
 #[test]
 fn each_canner_has_its_own_gaps_and_the_station_is_busy_while_one_is_on_the_heat() {
-    let mut k = Kitchen::with(|plan| {
+    let mut day = Kitchen::with(|plan| {
         plan["stations"]["canner"]["nature"]["canners"]["b"] =
             json!({"name": "Canner B", "holds": {"quart": 7}});
     });
@@ -157,20 +157,20 @@ fn each_canner_has_its_own_gaps_and_the_station_is_busy_while_one_is_on_the_heat
         build("canner", load, &[("pear-quarts", 1)])
             .replace("canner=a", &format!("canner={canner}"))
     };
-    k.fill_pear_quarts(3).all(&[
+    day.fill_pear_quarts(3).all(&[
         &load("l1", "a"),
         "heat-load load=l1",
         "rolling-boil load=l1",
     ]);
-    k.wait(10).all(&[
+    day.wait(10).all(&[
         &load("l2", "b"),
         "heat-load load=l2",
         "rolling-boil load=l2",
     ]);
-    k.wait(15).all(&["heat-off load=l1", "lift-load load=l1"]);
-    k.wait(10).all(&["heat-off load=l2", "lift-load load=l2"]);
-    k.wait(20).all(&[&load("l3", "a"), "heat-load load=l3"]);
-    let told = told(&k);
+    day.wait(15).all(&["heat-off load=l1", "lift-load load=l1"]);
+    day.wait(10).all(&["heat-off load=l2", "lift-load load=l2"]);
+    day.wait(20).all(&[&load("l3", "a"), "heat-load load=l3"]);
+    let told = told(&day);
     all_adds_up(&told);
     let idle =
         ["l1", "l2", "l3"].map(|id| told.loads[&crate::kitchen::id(id)].canner_idle_before_ms);

@@ -6,87 +6,87 @@ use putby::day::time::{MINUTE_MS, Timestamp};
 use putby::day::{Code, Record, Role, State, apply, execute};
 use serde_json::json;
 
-fn oldest(k: &Kitchen, station: &str, product: &str) -> i64 {
-    let oldest = k.view()["stations"][station]["waiting"][product]["oldest_at"].as_i64();
-    (k.now.0 - oldest.unwrap()) / MINUTE_MS
+fn oldest(day: &Kitchen, station: &str, product: &str) -> i64 {
+    let oldest = day.view()["stations"][station]["waiting"][product]["oldest_at"].as_i64();
+    (day.now.0 - oldest.unwrap()) / MINUTE_MS
 }
 
 #[test]
 fn need_11_cut_fruit_goes_oldest_first_and_keeps_its_age_over_an_undo() {
-    let mut k = Kitchen::open();
-    k.does("open-box lot=pears-a product=pear-quarts amount=10000");
-    k.wait(20).does("tally station=slice amount=5000");
-    k.wait(40).does("tally station=slice amount=5000");
-    assert_eq!(oldest(&k, "fill", "pear-quarts"), 40);
-    k.wait(50).does("tally station=fill amount=5000");
+    let mut day = Kitchen::open();
+    day.does("open-box lot=pears-a product=pear-quarts amount=10000");
+    day.wait(20).does("tally station=slice amount=5000");
+    day.wait(40).does("tally station=slice amount=5000");
+    assert_eq!(oldest(&day, "fill", "pear-quarts"), 40);
+    day.wait(50).does("tally station=fill amount=5000");
     assert_eq!(
-        oldest(&k, "fill", "pear-quarts"),
+        oldest(&day, "fill", "pear-quarts"),
         50,
         "the oldest went first"
     );
-    k.does("undo-tally station=fill");
+    day.does("undo-tally station=fill");
     assert_eq!(
-        oldest(&k, "fill", "pear-quarts"),
+        oldest(&day, "fill", "pear-quarts"),
         90,
         "the undone fruit has its age again"
     );
-    k.does("tally station=fill amount=5000");
-    assert_eq!(oldest(&k, "fill", "pear-quarts"), 50);
+    day.does("tally station=fill amount=5000");
+    assert_eq!(oldest(&day, "fill", "pear-quarts"), 50);
 }
 
 #[test]
 fn need_11_diverted_and_emptied_fruit_keeps_its_age() {
-    let mut k = Kitchen::open();
-    k.does("open-box lot=pears-a product=pear-quarts amount=5000");
-    k.wait(5).does("tally station=slice amount=5000");
-    k.wait(30);
+    let mut day = Kitchen::open();
+    day.does("open-box lot=pears-a product=pear-quarts amount=5000");
+    day.wait(5).does("tally station=slice amount=5000");
+    day.wait(30);
     let to = r#"{"as":"route","product":"pear-pints","station":"fill"}"#;
-    k.does(&format!(
+    day.does(&format!(
         "divert station=fill product=pear-quarts amount=5000 to={to}"
     ));
-    assert_eq!(oldest(&k, "fill", "pear-pints"), 30);
-    k.all(&[
+    assert_eq!(oldest(&day, "fill", "pear-pints"), 30);
+    day.all(&[
         "open-box lot=plums-a product=plum-mash amount=4000",
         "tally station=wash",
     ]);
-    k.wait(7)
+    day.wait(7)
         .does("fill-pot station=cook pot=big product=plum-mash");
-    k.wait(8).does("empty-pot station=cook pot=big");
-    assert_eq!(oldest(&k, "cook", "plum-mash"), 15);
+    day.wait(8).does("empty-pot station=cook pot=big");
+    assert_eq!(oldest(&day, "cook", "plum-mash"), 15);
 }
 
 #[test]
 fn need_12_a_low_stock_raises_a_chore_before_it_runs_out() {
-    let mut k = Kitchen::open();
-    k.all(&[
+    let mut day = Kitchen::open();
+    day.all(&[
         "recount-supply supply=lids amount=8000",
         "open-box lot=pears-a product=pear-quarts",
     ]);
-    k.all(&[
+    day.all(&[
         "tally station=slice amount=20000",
         "tally station=fill amount=2500",
     ]);
-    assert_eq!((k.stock("lids"), k.chore("supply-low")), (7000, None));
-    k.does("tally station=fill amount=2500");
-    let chore = k.chore("supply-low").expect("six are the low mark");
-    assert_eq!(k.view()["chores"][&chore]["text"], "Get more lids");
-    k.does("tally station=fill amount=2500");
+    assert_eq!((day.stock("lids"), day.chore("supply-low")), (7000, None));
+    day.does("tally station=fill amount=2500");
+    let chore = day.chore("supply-low").expect("six are the low mark");
+    assert_eq!(day.view()["chores"][&chore]["text"], "Get more lids");
+    day.does("tally station=fill amount=2500");
     assert_eq!(
-        k.chores()
+        day.chores()
             .iter()
             .filter(|about| *about == "supply-low")
             .count(),
         1
     );
-    k.does("restock supply=lids amount=20000");
-    assert_eq!(k.chore("supply-low"), None, "the flow settles it");
-    k.does("recount-supply supply=lids amount=1000");
-    assert!(k.chore("supply-low").is_some(), "and raises it again");
+    day.does("restock supply=lids amount=20000");
+    assert_eq!(day.chore("supply-low"), None, "the flow settles it");
+    day.does("recount-supply supply=lids amount=1000");
+    assert!(day.chore("supply-low").is_some(), "and raises it again");
 }
 
 /// The totals that must agree: ledgers, stocks, scraps.
-fn totals(k: &Kitchen) -> serde_json::Value {
-    let view = k.view();
+fn totals(day: &Kitchen) -> serde_json::Value {
+    let view = day.view();
     let at = |station: &str| view["stations"][station]["waiting"]["pear-quarts"]["amount"].clone();
     json!({"slice": at("slice"), "fill": at("fill"), "canner": at("canner"),
         "lids": view["supplies"]["lids"]["stock"], "scraps": view["day"]["scraps_lb"]})
@@ -95,12 +95,12 @@ fn totals(k: &Kitchen) -> serde_json::Value {
 #[test]
 fn need_13_seven_instead_of_one_is_undone_and_all_totals_agree() {
     let start = || {
-        let mut k = Kitchen::open();
-        k.all(&[
+        let mut day = Kitchen::open();
+        day.all(&[
             "open-box lot=pears-a product=pear-quarts",
             "tally station=slice amount=20000",
         ]);
-        k
+        day
     };
     let (mut wrong, mut right) = (start(), start());
     wrong.wait(1).does("tally station=fill amount=17500");
@@ -118,25 +118,25 @@ fn need_13_seven_instead_of_one_is_undone_and_all_totals_agree() {
 
 #[test]
 fn need_13_a_slip_that_moved_on_is_recounted_and_the_difference_stays_on_record() {
-    let mut k = Kitchen::open();
-    k.all(&[
+    let mut day = Kitchen::open();
+    day.all(&[
         "open-box lot=pears-a product=pear-quarts",
         "tally station=slice amount=7500",
     ]);
-    k.does("tally station=fill amount=7500");
-    k.refuses(Code::MovedOn, "undo-tally station=slice");
-    k.all(&[
+    day.does("tally station=fill amount=7500");
+    day.refuses(Code::MovedOn, "undo-tally station=slice");
+    day.all(&[
         "recount station=canner product=pear-quarts lot=pears-a amount=1000",
         "recount station=fill product=pear-quarts lot=pears-a amount=5000",
     ]);
-    let view = k.view();
+    let view = day.view();
     let done = |station: &str| view["stations"][station]["done"]["pear-quarts"].clone();
     assert_eq!(done("canner")["recounted"], -2000);
     assert_eq!(done("fill")["recounted"], 5000);
     assert_eq!(
         (
-            k.waits("fill", "pear-quarts"),
-            k.waits("canner", "pear-quarts")
+            day.waits("fill", "pear-quarts"),
+            day.waits("canner", "pear-quarts")
         ),
         (5000, 1000)
     );
@@ -144,37 +144,40 @@ fn need_13_a_slip_that_moved_on_is_recounted_and_the_difference_stays_on_record(
 
 #[test]
 fn need_13_each_helper_takes_back_their_own_last_tally() {
-    let mut k = Kitchen::open();
-    k.all(&[
+    let mut day = Kitchen::open();
+    day.all(&[
         "open-box lot=plums-a product=plum-mash",
         "claim helper=wren station=wash",
     ]);
-    k.does("claim helper=bo station=wash");
-    k.wait(1)
+    day.does("claim helper=bo station=wash");
+    day.wait(1)
         .helper_does("tally station=wash helper=wren amount=1000");
-    k.wait(1)
+    day.wait(1)
         .helper_does("tally station=wash helper=bo amount=2000");
-    k.helper_does("undo-tally station=wash helper=wren");
+    day.helper_does("undo-tally station=wash helper=wren");
     assert_eq!(
-        (k.waits("wash", "plum-mash"), k.waits("cook", "plum-mash")),
+        (
+            day.waits("wash", "plum-mash"),
+            day.waits("cook", "plum-mash")
+        ),
         (18_000, 2000)
     );
-    k.refuses(Code::NothingToUndo, "undo-tally station=wash helper=wren");
-    k.does("undo-tally station=wash");
-    assert_eq!(k.waits("cook", "plum-mash"), 0);
+    day.refuses(Code::NothingToUndo, "undo-tally station=wash helper=wren");
+    day.does("undo-tally station=wash");
+    assert_eq!(day.waits("cook", "plum-mash"), 0);
 }
 
 #[test]
 fn need_25_events_as_json_lines_replay_to_the_same_day() {
-    let mut k = Kitchen::open();
-    k.rack_pears("l1", 7)
+    let mut day = Kitchen::open();
+    day.rack_pears("l1", 7)
         .all(&["note on={\"about\":\"load\",\"id\":\"l1\"} text=Clear_syrup"]);
     for order in filled_pot("big") {
-        k.does(&order);
+        day.does(&order);
     }
-    k.wait(5)
+    day.wait(5)
         .all(&["empty-pot station=cook pot=big", "close-day"]);
-    let lines: Vec<String> = k
+    let lines: Vec<String> = day
         .records
         .iter()
         .map(|record| serde_json::to_string(record).unwrap())
@@ -185,19 +188,19 @@ fn need_25_events_as_json_lines_replay_to_the_same_day() {
         let record: Record = serde_json::from_str(line).unwrap();
         apply(&mut state, record.at, record.command, &record.event);
     }
-    assert_eq!(state, k.state);
+    assert_eq!(state, day.state);
     assert_eq!(
         serde_json::to_value(putby::day::view(&state)).unwrap(),
-        k.view()
+        day.view()
     );
 }
 
 #[test]
 fn need_25_the_same_orders_at_the_same_moments_give_the_same_events() {
     let run = || {
-        let mut k = Kitchen::open();
-        k.rack_pears("l1", 7);
-        serde_json::to_string(&k.records).unwrap()
+        let mut day = Kitchen::open();
+        day.rack_pears("l1", 7);
+        serde_json::to_string(&day.records).unwrap()
     };
     assert_eq!(run(), run());
     let mut state = State::default();
