@@ -248,3 +248,22 @@ fn a_day_holds_five_hundred_notes_and_a_hundred_open_chores() {
         "raise-chore chore=more text=Sweep",
     ]);
 }
+
+/// A slip in a yield (a million cups of a pound) must end in a word, not in a number too large.
+#[test]
+fn an_absurd_yield_breaks_nothing() {
+    let mut day = Kitchen::with(|plan| {
+        let route = &mut plan["products"]["pear-quarts"]["route"];
+        route[0]["yields"] = json!({"made": 1_000_000, "from": 1});
+        route[1]["carrier"]["holds"] = json!(1);
+    });
+    day.does("open-box lot=pears-a product=pear-quarts amount=1000");
+    for _ in 0..20 {
+        let all = "recount station=slice product=pear-quarts lot=pears-a amount=1000000000";
+        for order in [all, "tally station=slice amount=1000000000"] {
+            let _ = day.gives(Role::Lead, order_of(order));
+            day.view();
+        }
+    }
+    putby::lookback::csv(&putby::lookback::look_back(&day.records));
+}
