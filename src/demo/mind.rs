@@ -83,9 +83,14 @@ impl Mind {
         }
         self.refused
             .retain(|(_, at)| now.ms_since(*at) < REFUSED_MS);
-        let command = self.choose(&look, rng)?;
-        self.not_before = Timestamp(now.0 + rng.random_range(2..8) * SECOND_MS);
-        Some(command)
+        let command = self.choose(&look, rng);
+        // A tap takes a moment; somebody with nothing to tap looks up again a little later.
+        let pause = match command {
+            Some(_) => rng.random_range(2..8),
+            None => rng.random_range(6..16),
+        };
+        self.not_before = Timestamp(now.0 + pause * SECOND_MS);
+        command
     }
 
     fn choose(&mut self, look: &Look<'_>, rng: &mut impl Rng) -> Option<Command> {
