@@ -142,25 +142,38 @@ impl Mind {
 
     /// Learns that a command was accepted.
     pub fn accepted(&mut self, command: &Command) {
-        match command {
-            Command::Tally { .. } => self.hands = None,
-            Command::FinishChore { .. } => self.chore = None,
-            Command::Claim { .. } | Command::Switch { .. } | Command::Swap { .. } => {
-                self.idle_since = None;
-                self.hands = None;
-            }
-            Command::Leave { .. } | Command::TakeBreak { .. } => self.hands = None,
-            _ => {}
+        let sits_elsewhere = matches!(
+            command,
+            Command::Claim { .. } | Command::Switch { .. } | Command::Swap { .. }
+        );
+        if sits_elsewhere {
+            self.idle_since = None;
+        }
+        let puts_down = matches!(
+            command,
+            Command::Tally { .. } | Command::Leave { .. } | Command::TakeBreak { .. }
+        );
+        if sits_elsewhere || puts_down {
+            self.hands = None;
+        }
+        if matches!(command, Command::FinishChore { .. }) {
+            self.chore = None;
         }
     }
 
     /// Learns that a command was refused, and why.
     pub fn refused(&mut self, command: Command, code: &str, now: Timestamp) {
-        match &command {
-            Command::Tally { .. } => self.hands = None,
-            Command::FinishChore { .. } | Command::TakeChore { .. } => self.chore = None,
-            Command::BuildLoad { .. } if code == "id-taken" => self.loads_skipped += 1,
-            _ => {}
+        if matches!(command, Command::Tally { .. }) {
+            self.hands = None;
+        }
+        if matches!(
+            command,
+            Command::FinishChore { .. } | Command::TakeChore { .. }
+        ) {
+            self.chore = None;
+        }
+        if matches!(command, Command::BuildLoad { .. }) && code == "id-taken" {
+            self.loads_skipped += 1;
         }
         self.refused.push((command, now));
     }

@@ -133,7 +133,12 @@ fn the_day_that_is_shown_has_what_is_worth_watching() {
 fn two_helpers_swap_with_one_command() {
     let Played { records, .. } = play(day(), &cast(), 1);
     let (silas, wren): (HelperId, HelperId) = (id("silas"), id("wren"));
-    let sits = |record: &&Record, who: &HelperId| matches!(&record.event, Event::SeatTaken { helper, .. } if helper == who);
+    let sits = |record: &&Record, who: &HelperId| {
+        let Event::SeatTaken { helper, .. } = &record.event else {
+            return false;
+        };
+        helper == who
+    };
     let mut swaps = records.iter().filter(|record| sits(record, &silas));
     let other = |one: &Record| {
         let mut same = records
