@@ -15,5 +15,6 @@ pub mod day;
 pub mod demo;
 pub mod engine;
 pub mod journal;
+pub mod lookback;
 pub mod server;
 pub mod trade;

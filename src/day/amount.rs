@@ -10,11 +10,45 @@ use serde::{Deserialize, Serialize};
 pub const AMOUNT_MAX: Amount = Amount(1_000_000_000);
 
 /// Thousandths of a measure: `Amount(2500)` at a step measured in pounds is 2.5 lb.
+///
+/// Read from JSON it must be a whole number that every program can hold exactly
+/// ([`JSON_INTEGER_MAX`]); so no sum or difference of amounts can overflow.
 #[derive(
     Debug, Clone, Copy, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize,
 )]
-#[serde(transparent)]
+#[serde(try_from = "i64", into = "i64")]
 pub struct Amount(pub i64);
+
+/// The largest integer that JSON carries between all programs unharmed: 2^53 - 1 (RFC 8259, 6).
+pub const JSON_INTEGER_MAX: i64 = (1 << 53) - 1;
+
+/// Why a number is no amount or moment.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, thiserror::Error)]
+#[error("{0} is out of range: use a whole number between -2^53 and 2^53")]
+pub struct OutOfRange(i64);
+
+/// # Errors
+/// If the number is beyond [`JSON_INTEGER_MAX`] either way.
+pub(super) fn json_integer(number: i64) -> Result<i64, OutOfRange> {
+    if (-JSON_INTEGER_MAX..=JSON_INTEGER_MAX).contains(&number) {
+        Ok(number)
+    } else {
+        Err(OutOfRange(number))
+    }
+}
+
+impl TryFrom<i64> for Amount {
+    type Error = OutOfRange;
+    fn try_from(number: i64) -> Result<Amount, OutOfRange> {
+        json_integer(number).map(Amount)
+    }
+}
+
+impl From<Amount> for i64 {
+    fn from(amount: Amount) -> i64 {
+        amount.0
+    }
+}
 
 impl Amount {
     /// Nothing.

@@ -1,7 +1,7 @@
 //! What a closed day leaves for the next: the same kitchen, and what stood in bowls, pots and jars.
 
 use super::amount::Amount;
-use super::ids::{LotId, StationId};
+use super::ids::LotId;
 use super::plan::*;
 use super::state::{Presence, State};
 use std::collections::{BTreeMap, BTreeSet};
@@ -10,7 +10,7 @@ use std::collections::{BTreeMap, BTreeSet};
 pub fn leftovers(state: &State) -> Vec<Carried> {
     let mut left = Vec::new();
     for (station, product, lot, flow) in state.all_flows() {
-        if is_cooling(state, station, product) {
+        if state.is_after_canner(product, station) {
             continue;
         }
         left.extend(flow.layers.iter().map(|layer| Carried {
@@ -22,18 +22,6 @@ pub fn leftovers(state: &State) -> Vec<Carried> {
         }));
     }
     left
-}
-
-fn is_cooling(state: &State, station: &StationId, product: &super::ids::ProductId) -> bool {
-    let hold = state
-        .stations
-        .get(station)
-        .is_some_and(|station| matches!(station.plan.nature, Nature::Hold { .. }));
-    let canned = state
-        .products
-        .get(product)
-        .is_some_and(|product| matches!(product.plan.ends_in, Ending::Canned { .. }));
-    hold && canned
 }
 
 /// The same kitchen, people, products and stocks again, with what is left of the fruit.

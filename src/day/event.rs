@@ -380,7 +380,7 @@ pub struct LoadProcess {
     pub tested: TestedProcess,
     /// The product it is for.
     pub decided_by: ProductId,
-    /// The largest jar in the load.
+    /// The jar it is for.
     pub jar: Jar,
 }
 

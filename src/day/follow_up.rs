@@ -48,11 +48,11 @@ fn due(state: &State) -> BTreeSet<ChoreKind> {
         due.insert(ChoreKind::Scraps {});
     }
     for (id, supply) in state.supplies.iter().filter(|(_, s)| !s.retired) {
-        if supply.plan.low_at > Amount::ZERO && supply.stock <= supply.plan.low_at {
+        if supply.stock <= supply.plan.low_at {
             due.insert(ChoreKind::SupplyLow { supply: id.clone() });
         }
     }
-    for (id, station) in &state.stations {
+    for (id, station) in state.stations.iter().filter(|(_, s)| !s.retired) {
         let station_plan = &station.plan;
         for (pot, found) in &station.pots {
             let (station, pot) = (id.clone(), pot.clone());

@@ -27,13 +27,7 @@ const MINUTES_MAX: u32 = 2880;
 /// # Errors
 /// The first fault, and what to do.
 pub(super) fn check_plan(plan: &DayPlan) -> Result<(), Refusal> {
-    let digits = |range: std::ops::Range<usize>| {
-        plan.date
-            .get(range)
-            .is_some_and(|part| part.bytes().all(|b| b.is_ascii_digit()))
-    };
-    let dashes = plan.date.get(4..5) == Some("-") && plan.date.get(7..8) == Some("-");
-    if plan.date.len() != 10 || !dashes || !digits(0..4) || !digits(5..7) || !digits(8..10) {
+    if plan.date.len() != 10 || plan.date.parse::<jiff::civil::Date>().is_err() {
         return Err(bad(
             format!("{:?} is no date.", plan.date),
             "Write it as 2026-09-12.",
@@ -44,7 +38,8 @@ pub(super) fn check_plan(plan: &DayPlan) -> Result<(), Refusal> {
             .products
             .get(&carried.product)
             .and_then(|product| product.route.iter().find(|s| s.station == carried.station));
-        if step.is_none() || !plan.lots.contains_key(&carried.lot) {
+        let lot = plan.lots.contains_key(&carried.lot);
+        let Some(step) = step.filter(|_| lot) else {
             return Err(bad(
                 format!(
                     "{} of {} cannot be carried over to {}.",
@@ -52,8 +47,18 @@ pub(super) fn check_plan(plan: &DayPlan) -> Result<(), Refusal> {
                 ),
                 "Keep the lot, the product and the station of what is carried over.",
             ));
-        }
+        };
         amount(carried.amount, "an amount carried over")?;
+        if step.measure.is_counted() && !carried.amount.is_whole() {
+            return Err(bad(
+                format!(
+                    "{} {} cannot be carried over.",
+                    carried.amount,
+                    step.measure.symbol()
+                ),
+                "Say a whole number where jars, bags, tubs or pieces count.",
+            ));
+        }
     }
     Ok(())
 }
@@ -84,8 +89,12 @@ pub(super) fn check(state: &State) -> Result<(), Refusal> {
     for station in state.stations.values().filter(|s| !s.retired) {
         check_station(state, &station.plan)?;
     }
+    let mut names = BTreeSet::new();
     for helper in state.helpers.values().filter(|h| !h.retired) {
         text("a helper", &helper.plan.name)?;
+        if !names.insert(&helper.plan.name) {
+            return Err(same_name(&helper.plan.name));
+        }
         if helper.plan.sign.chars().count() > 40 || helper.plan.age > 120 {
             return Err(bad(
                 format!("{} has no sensible age or sign.", helper.plan.name),
@@ -134,6 +143,15 @@ fn number(value: u32, most: u32, what: &str) -> Result<(), Refusal> {
         format!("{what} is {value}."),
         format!("Say at most {most}."),
     ))
+}
+
+fn same_name(name: &str) -> Refusal {
+    Refusal::new(
+        Code::IdTaken,
+        format!("There is a {name} already."),
+        "Pick that name from the list, or add a letter to tell the two apart.",
+    )
+    .with("helper", name)
 }
 
 fn counts(state: &State) -> Result<(), Refusal> {
@@ -392,6 +410,15 @@ fn check_branches(
             return Err(bad(
                 format!("{name} goes on to {} twice.", branch.product),
                 "Name each way on once.",
+            ));
+        }
+        if state.is_after_canner(&branch.product, &branch.station) {
+            return Err(bad(
+                format!(
+                    "{name} would go on to {} behind its canner.",
+                    branch.product
+                ),
+                "Let it join before the canner: jars come to the rack only out of a load.",
             ));
         }
         measures.insert(join.measure);

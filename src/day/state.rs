@@ -358,6 +358,29 @@ impl State {
         route.iter().find(|step| step.station == *station)
     }
 
+    /// Whether a station lies behind the canner on a canned product's route: what stands there
+    /// came out of a load, and nothing else may.
+    pub fn is_after_canner(&self, product: &ProductId, station: &StationId) -> bool {
+        let Some(plan) = self.products.get(product).map(|state| &state.plan) else {
+            return false;
+        };
+        self.canner_step(plan).is_some_and(|canner| {
+            let step = plan.route.iter().position(|step| step.station == *station);
+            step.is_some_and(|step| step > canner)
+        })
+    }
+
+    /// The place of the canner on a canned product's route.
+    pub fn canner_step(&self, plan: &Product) -> Option<usize> {
+        let canner = |step: &Step| {
+            let station = self.stations.get(&step.station);
+            station.is_some_and(|found| matches!(found.plan.nature, Nature::Canner { .. }))
+        };
+        matches!(plan.ends_in, Ending::Canned { .. })
+            .then(|| plan.route.iter().position(canner))
+            .flatten()
+    }
+
     /// The ledgers of a product at a station, lot by lot.
     pub fn lots_at(&self, station: &StationId, product: &ProductId) -> Option<&Lots> {
         self.flows.get(station)?.get(product)

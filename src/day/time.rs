@@ -2,14 +2,28 @@
 //!
 //! The domain never reads a clock: every moment arrives with the command it belongs to.
 
+use super::amount::{OutOfRange, json_integer};
 use serde::{Deserialize, Serialize};
 
-/// Milliseconds since 1970-01-01T00:00:00Z.
+/// Milliseconds since 1970-01-01T00:00:00Z, within what JSON carries exactly.
 #[derive(
     Debug, Clone, Copy, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize,
 )]
-#[serde(transparent)]
+#[serde(try_from = "i64", into = "i64")]
 pub struct Timestamp(pub i64);
+
+impl TryFrom<i64> for Timestamp {
+    type Error = OutOfRange;
+    fn try_from(number: i64) -> Result<Timestamp, OutOfRange> {
+        json_integer(number).map(Timestamp)
+    }
+}
+
+impl From<Timestamp> for i64 {
+    fn from(moment: Timestamp) -> i64 {
+        moment.0
+    }
+}
 
 /// Milliseconds.
 pub const SECOND_MS: i64 = 1000;

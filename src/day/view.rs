@@ -188,10 +188,11 @@ fn products(state: &State) -> BTreeMap<ProductId, ProductView> {
     listed
         .map(|(id, product)| {
             let plan = &product.plan;
-            let cooling = match (&plan.ends_in, plan.route.last()) {
-                (Ending::Canned { .. }, Some(last)) => state.waiting_at(&last.station, id),
-                _ => Amount::ZERO,
-            };
+            let behind = plan.route.iter().map(|step| &step.station);
+            let cooling = behind
+                .filter(|station| state.is_after_canner(id, station))
+                .map(|station| state.waiting_at(station, id))
+                .sum();
             let view = ProductView {
                 name: plan.name.clone(),
                 produce: plan.produce.clone(),

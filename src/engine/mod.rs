@@ -10,6 +10,7 @@ mod days;
 mod feed;
 mod frame;
 mod handle;
+mod load;
 mod patch;
 mod worker;
 

@@ -6,11 +6,11 @@
 
 use super::feed::Feed;
 use super::handle::{Look, Message, Order, Receipt, Reply, Unanswered};
+use super::load::Loaded;
 use crate::clock::Clock;
 use crate::day::ids::DayId;
-use crate::day::time::Timestamp;
-use crate::day::{self, Moment, State};
-use crate::journal::{Digest, Entry, Journal, Journals, Snapshot, Trouble};
+use crate::day::{self, Moment};
+use crate::journal::{Digest, Entry, Journals, Trouble};
 use std::collections::VecDeque;
 use std::sync::Arc;
 use std::sync::mpsc::Receiver;
@@ -19,11 +19,6 @@ use uuid::Uuid;
 
 /// How many commands share one sync at most.
 const GROUP: usize = 256;
-/// How many events are read at a time at the start.
-const READ_STEP: u32 = 1000;
-/// After how many events a snapshot is kept.
-const SNAPSHOT_EVERY: u64 = 500;
-
 pub(super) struct Worker {
     day: DayId,
     journals: Arc<dyn Journals>,
@@ -32,15 +27,6 @@ pub(super) struct Worker {
     lost: Arc<watch::Sender<bool>>,
     /// `None` before the first use and after trouble: read from the journal when next needed.
     loaded: Option<Loaded>,
-}
-
-/// The day as the journal has it.
-struct Loaded {
-    journal: Box<dyn Journal>,
-    state: State,
-    seq: u64,
-    last_at: Timestamp,
-    snapshot_seq: u64,
 }
 
 /// What one group has decided so far.
@@ -116,7 +102,7 @@ impl Worker {
             Ok(()) if sound => {
                 self.publish(&loaded, &group);
                 answer_each(group.answers);
-                self.keep_snapshot(&mut loaded);
+                loaded.keep_snapshot(&self.day);
                 self.loaded = Some(loaded);
             }
             Ok(()) => {
@@ -244,7 +230,7 @@ impl Worker {
 
     /// Reads the day from the journal and shows it, should it differ from what was shown last.
     fn reload(&mut self, group: &Group) -> Result<(), Trouble> {
-        let loaded = load(self.journals.open()?, &self.day)?;
+        let loaded = Loaded::load(self.journals.open()?, &self.day)?;
         if loaded.seq > 0 {
             let commands: Vec<Uuid> = group.entries.iter().map(|entry| entry.command).collect();
             let view = serde_json::to_value(day::view(&loaded.state))
@@ -262,66 +248,6 @@ impl Worker {
         }
         storage_of(trouble)
     }
-
-    /// A snapshot only saves time, so failing to keep one is no trouble.
-    fn keep_snapshot(&self, loaded: &mut Loaded) {
-        if loaded.seq < loaded.snapshot_seq + SNAPSHOT_EVERY {
-            return;
-        }
-        loaded.snapshot_seq = loaded.seq;
-        let kept = serde_json::to_vec(&loaded.state)
-            .map_err(|error| error.to_string())
-            .and_then(|body| {
-                let snapshot = Snapshot {
-                    seq: loaded.seq,
-                    version: state_version(),
-                    body,
-                };
-                let kept = loaded.journal.keep_snapshot(&self.day, &snapshot);
-                kept.map_err(|trouble| trouble.to_string())
-            });
-        if let Err(error) = kept {
-            tracing::warn!(day = %self.day, error, "no snapshot was kept");
-        }
-    }
-}
-
-/// The only way a state comes to be: from the journal, by way of a snapshot if one fits.
-fn load(journal: Box<dyn Journal>, day: &DayId) -> Result<Loaded, Trouble> {
-    let snapshot = journal.snapshot(day, &state_version())?;
-    let from_snapshot = snapshot.and_then(|snapshot| {
-        let state = serde_json::from_slice(&snapshot.body).ok()?;
-        Some((snapshot.seq, state))
-    });
-    let (snapshot_seq, state) = from_snapshot.unwrap_or_default();
-    let mut loaded = Loaded {
-        journal,
-        state,
-        // The snapshot's own event is read too, for its time.
-        seq: snapshot_seq.saturating_sub(1),
-        last_at: Timestamp(i64::MIN),
-        snapshot_seq,
-    };
-    loop {
-        let records = loaded.journal.read(day, loaded.seq, READ_STEP)?;
-        for record in &records {
-            if record.seq > snapshot_seq {
-                day::apply(&mut loaded.state, record.at, record.command, &record.event);
-            }
-            loaded.seq = record.seq;
-            loaded.last_at = record.at;
-        }
-        if records.is_empty() {
-            break;
-        }
-    }
-    Ok(loaded)
-}
-
-/// The program's version stands beside the state's, so that a release never starts from a snapshot
-/// of another, whose events may have meant something else.
-fn state_version() -> String {
-    format!("{}/{}", env!("CARGO_PKG_VERSION"), day::STATE_VERSION)
 }
 
 fn answer_each(answers: Vec<(Reply, Result<Receipt, Unanswered>)>) {
@@ -353,3 +279,8 @@ fn storage_of(trouble: &Trouble) -> Unanswered {
         | Trouble::Storage(_) => storage(trouble),
     }
 }
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used)]
+#[path = "worker_tests.rs"]
+mod tests;

@@ -21,14 +21,6 @@ pub async fn read<T: DeserializeOwned>(
     payload: web::Payload,
     limit: usize,
 ) -> Result<T, Problem> {
-    if !is_json(request) {
-        return Err(Problem::new(
-            StatusCode::UNSUPPORTED_MEDIA_TYPE,
-            "not-json",
-            "Only JSON is understood here.",
-            "Send it with the header Content-Type: application/json.",
-        ));
-    }
     let declared = header_text(request, header::CONTENT_LENGTH).and_then(|text| text.parse().ok());
     if declared.is_some_and(|length: usize| length > limit) {
         return Err(too_long(limit));
@@ -40,6 +32,15 @@ pub async fn read<T: DeserializeOwned>(
         .map_err(|error| {
             Problem::malformed(format!("The body broke off: {error}."), "Send it again.")
         })?;
+    // Only now, with the body read, can the connection go on after the answer.
+    if !is_json(request) {
+        return Err(Problem::new(
+            StatusCode::UNSUPPORTED_MEDIA_TYPE,
+            "not-json",
+            "Only JSON is understood here.",
+            "Send it with the header Content-Type: application/json.",
+        ));
+    }
     serde_json::from_slice(&body).map_err(|error| misread(&error))
 }
 

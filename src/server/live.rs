@@ -20,7 +20,7 @@ use std::io;
 use std::pin::Pin;
 use std::task::{Context, Poll};
 use tokio::sync::watch;
-use tokio::time::{Instant, MissedTickBehavior, interval, timeout};
+use tokio::time::{Instant, MissedTickBehavior, interval_at, timeout};
 
 /// How long a farewell may wait for a device that does not read.
 const FAREWELL: std::time::Duration = std::time::Duration::from_secs(1);
@@ -106,7 +106,8 @@ struct Fragment {
 
 impl Listener {
     async fn listen(mut self, mut messages: MessageStream, mut stopping: watch::Receiver<bool>) {
-        let mut beat = interval(self.heartbeat.ping_every);
+        let every = self.heartbeat.ping_every;
+        let mut beat = interval_at(Instant::now() + every, every);
         beat.set_missed_tick_behavior(MissedTickBehavior::Delay);
         let mut heard = Instant::now();
         let farewell = loop {

@@ -46,6 +46,7 @@ pub(super) fn apply(state: &mut State, at: Timestamp, event: &Event) {
             if let Some(product) = state.products.get_mut(product) {
                 product.retired = true;
             }
+            forget_tallies(state, product);
         }
         Event::LotAdded { lot, plan } => add_lot(state, lot, plan),
         Event::LotChanged { lot, plan } => {
@@ -183,6 +184,7 @@ fn add_product(state: &mut State, id: &ProductId, plan: &Product) {
 }
 
 fn change_product(state: &mut State, id: &ProductId, plan: &Product) {
+    forget_tallies(state, id);
     let Some(product) = state.products.get_mut(id) else {
         return;
     };
@@ -201,6 +203,13 @@ fn change_product(state: &mut State, id: &ProductId, plan: &Product) {
         {
             flow.remainder = 0;
         }
+    }
+}
+
+/// Tallies under an older route cannot be taken back: what they booked no longer fits the plan.
+fn forget_tallies(state: &mut State, id: &ProductId) {
+    for station in state.stations.values_mut() {
+        station.tallies.retain(|tally| tally.product != *id);
     }
 }
 

@@ -82,6 +82,7 @@ pub(super) fn open_box(
     }
     let amount = amount.unwrap_or(lot.plan.box_holds.at_most(lot.unopened));
     enough_unopened(lot, amount)?;
+    find::sensible(amount, first)?;
     Ok(Event::BoxOpened {
         lot: lot_id.clone(),
         product: product_id.clone(),
@@ -128,6 +129,7 @@ fn split(
     let layers = match waiting_at {
         None => {
             enough_unopened(lot, amount)?;
+            find::sensible_in(amount, lot.plan.measure)?;
             Vec::new()
         }
         Some(Place { product, station }) => {

@@ -1,6 +1,6 @@
 //! Orders about chores and notes.
 
-use super::{Decision, boxes, find};
+use super::{Decision, boxes, find, may_handle};
 use crate::day::command::{Command, NoteOn};
 use crate::day::event::{ChoreKind, Event};
 use crate::day::ids::{ChoreId, HelperId};
@@ -91,7 +91,7 @@ fn open_chore<'a>(state: &'a State, id: &ChoreId) -> Result<&'a Chore, Refusal> 
     .with("chore", &chore.text))
 }
 
-/// A finished chore does what it says: the next box is opened, the pot is clean.
+/// A finished chore does what it says: the next box is opened, the pot is clean or minded.
 fn finish(state: &State, id: &ChoreId, helper: Option<&HelperId>) -> Decision {
     let chore = open_chore(state, id)?;
     if let Some(helper) = helper {
@@ -100,6 +100,22 @@ fn finish(state: &State, id: &ChoreId, helper: Option<&HelperId>) -> Decision {
     let mut events = Vec::new();
     if let (ChoreKind::NextBox { product, lot }, Phase::Open) = (&chore.kind, state.phase) {
         events.push(boxes::open_box(state, lot, product, None)?);
+    }
+    if let ChoreKind::UnmindedPot { station, pot } = &chore.kind {
+        let minder = helper.ok_or_else(|| {
+            Refusal::new(
+                Code::NeedsMinder,
+                "The pot still has nobody.",
+                "Say who minds it from now on.",
+            )
+        })?;
+        may_handle(state, station, minder)?;
+        events.push(Event::PotHandedOver {
+            station: station.clone(),
+            pot: pot.clone(),
+            minder: Some(minder.clone()),
+            backup: None,
+        });
     }
     events.push(Event::ChoreFinished {
         chore: id.clone(),

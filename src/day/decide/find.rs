@@ -1,7 +1,7 @@
 //! Looking things up by id, with the refusal when they are not there, and what only the lead may.
 
-use crate::day::amount::Amount;
-use crate::day::command::Command;
+use crate::day::amount::{Amount, Measure};
+use crate::day::command::{Command, Moment, Role};
 use crate::day::ids::*;
 use crate::day::plan::Step;
 use crate::day::refusal::{Code, Refusal};
@@ -168,6 +168,19 @@ pub(super) fn supply<'a>(state: &'a State, id: &SupplyId) -> Result<&'a SupplySt
     }
 }
 
+/// Hands at a hot place have a name, so that the house rule can be asked; only the lead's own
+/// device may leave it out.
+pub(super) fn whose_hands(moment: &Moment, helper: Option<&HelperId>) -> Result<(), Refusal> {
+    match (helper, moment.role) {
+        (Some(_), _) | (None, Role::Lead) => Ok(()),
+        (None, Role::Helper | Role::Watcher) => Err(Refusal::new(
+            Code::NotSeated,
+            "The board does not know whose hands these are.",
+            "Pick yourself on this device first.",
+        )),
+    }
+}
+
 /// The step of a product at a station.
 pub(super) fn step<'a>(
     state: &'a State,
@@ -194,9 +207,13 @@ pub(super) fn step<'a>(
 
 /// An amount that can be meant: more than nothing, not absurd, whole where only whole ones exist.
 pub(super) fn sensible(amount: Amount, step: &Step) -> Result<(), Refusal> {
+    sensible_in(amount, step.measure)
+}
+
+pub(super) fn sensible_in(amount: Amount, measure: Measure) -> Result<(), Refusal> {
     in_range(amount)?;
-    if step.measure.is_counted() && !amount.is_whole() {
-        let unit = step.measure.symbol();
+    if measure.is_counted() && !amount.is_whole() {
+        let unit = measure.symbol();
         return Err(bad(
             format!("{amount} {unit} is not a whole number."),
             format!("Say a whole number of {unit}s."),

@@ -2,7 +2,7 @@
 //! without the lead saying so.
 
 use super::tally::take_waiting;
-use super::{Decision, find, pass_on, seats};
+use super::{Decision, find, may_handle, pass_on, seats};
 use crate::day::amount::Amount;
 use crate::day::command::{Command, LoadJars, Moment, ShortFate};
 use crate::day::event::{Event, LoadPart, LoadProcess, Onward};
@@ -10,7 +10,7 @@ use crate::day::ids::*;
 use crate::day::plan::{Canner, Ending, Nature};
 use crate::day::refusal::{Code, Refusal};
 use crate::day::state::{Load, LoadPhase, State, StationState};
-use crate::day::time::{MINUTE_MS, Timestamp};
+use crate::day::time::MINUTE_MS;
 use crate::trade::{self, Jar, Method, Pack};
 use std::collections::BTreeMap;
 
@@ -34,28 +34,28 @@ pub(super) fn decide(state: &State, command: &Command, moment: &Moment) -> Decis
             in_phase(state, load, &[LoadPhase::Loading])?;
             Ok(vec![Event::LoadCancelled { load: load.clone() }])
         }
-        Command::HeatLoad { load, helper } => heat(state, load, helper.as_ref()),
+        Command::HeatLoad { load, helper } => heat(state, moment, load, helper.as_ref()),
         Command::RollingBoil { load, helper } => {
             let found = in_phase(state, load, &[LoadPhase::Heating])?;
-            may_handle(state, found, helper.as_ref())?;
+            hands(state, moment, found, helper.as_ref())?;
             Ok(vec![Event::BoilReached { load: load.clone() }])
         }
         Command::BoilLost { load, helper } => {
             let found = in_phase(state, load, &[LoadPhase::Timing])?;
-            may_handle(state, found, helper.as_ref())?;
+            hands(state, moment, found, helper.as_ref())?;
             Ok(vec![Event::BoilWasLost { load: load.clone() }])
         }
         Command::HeatOff {
             load,
             helper,
             end_early,
-        } => heat_off(state, moment.now, load, helper.as_ref(), *end_early),
+        } => heat_off(state, moment, load, helper.as_ref(), *end_early),
         Command::LiftLoad {
             load,
             helper,
             broken,
             fate,
-        } => lift(state, load, helper.as_ref(), broken, *fate),
+        } => lift(state, (moment, load), helper.as_ref(), broken, *fate),
         other => unreachable!("{other:?} is not about loads"),
     }
 }
@@ -332,10 +332,10 @@ fn change(state: &State, id: &LoadId, jars: &[LoadJars], moment: &Moment) -> Dec
     Ok(vec![cancelled, built])
 }
 
-fn heat(state: &State, id: &LoadId, helper: Option<&HelperId>) -> Decision {
+fn heat(state: &State, moment: &Moment, id: &LoadId, helper: Option<&HelperId>) -> Decision {
     let load = in_phase(state, id, &[LoadPhase::Loading])?;
     let found = find_canner(state, &load.station, &load.canner)?;
-    may_handle(state, load, helper)?;
+    hands(state, moment, load, helper)?;
     seats::resources_free(state, found.station)?;
     room_to_cool(state, load)?;
     Ok(vec![Event::LoadHeated { load: id.clone() }])
@@ -361,27 +361,30 @@ fn room_to_cool(state: &State, load: &Load) -> Result<(), Refusal> {
         .try_for_each(|(station, jars)| pass_on::room_at(state, station, *jars))
 }
 
-/// Whether this helper may put hands to the canner; nobody named means the lead's own hands.
-fn may_handle(state: &State, load: &Load, helper: Option<&HelperId>) -> Result<(), Refusal> {
-    let Some(id) = helper else {
-        return Ok(());
-    };
-    let station = find::station(state, &load.station)?;
-    let helper = find::present_helper(state, id)?;
-    let seat = station.seats.get(id);
-    let beside = seat.and_then(|seat| seat.beside.as_ref());
-    seats::may_work(state, (id, helper), (&load.station, station), beside).map(|_| ())
+/// Whose hands are at the canner, and whether they may be.
+fn hands(
+    state: &State,
+    moment: &Moment,
+    load: &Load,
+    helper: Option<&HelperId>,
+) -> Result<(), Refusal> {
+    find::whose_hands(moment, helper)?;
+    match helper {
+        Some(id) => may_handle(state, &load.station, id),
+        None => Ok(()),
+    }
 }
 
 fn heat_off(
     state: &State,
-    now: Timestamp,
+    moment: &Moment,
     id: &LoadId,
     helper: Option<&HelperId>,
     end_early: bool,
 ) -> Decision {
+    let now = moment.now;
     let load = in_phase(state, id, &[LoadPhase::Heating, LoadPhase::Timing])?;
-    may_handle(state, load, helper)?;
+    hands(state, moment, load, helper)?;
     let full = load.done_at().is_some_and(|done| now >= done);
     if !full && !end_early {
         let minutes = load.process.tested.minutes;
@@ -411,13 +414,13 @@ fn heat_off(
 
 fn lift(
     state: &State,
-    id: &LoadId,
+    (moment, id): (&Moment, &LoadId),
     helper: Option<&HelperId>,
     broken: &[LoadJars],
     fate: Option<ShortFate>,
 ) -> Decision {
     let load = in_phase(state, id, &[LoadPhase::Resting])?;
-    may_handle(state, load, helper)?;
+    hands(state, moment, load, helper)?;
     broken_in_load(state, load, broken)?;
     if load.short && fate.is_none() {
         return Err(Refusal::new(
@@ -460,10 +463,10 @@ fn broken_in_load(state: &State, load: &Load, broken: &[LoadJars]) -> Result<(),
             .map(|part| part.portion.amount())
             .sum();
         let count = Amount::whole(i64::from(entry.jars));
-        if twice || count > there {
+        if twice || entry.jars == 0 || count > there {
             return Err(find::bad(
                 format!(
-                    "{} broken jars of {} are more than the load has.",
+                    "{} broken jars of {} cannot be of this load.",
                     entry.jars,
                     state.product_name(&entry.product)
                 ),

@@ -22,7 +22,7 @@ use super::state::{Phase, State};
 
 pub(crate) use find::{lead_only, name};
 pub(crate) use loads::no_tested;
-pub(crate) use seats::verdict;
+pub(crate) use seats::{may_handle, verdict};
 
 /// What a decision gives: the events of the command, or why not.
 pub type Decision = Result<Vec<Event>, Refusal>;
@@ -83,7 +83,7 @@ pub fn decide(state: &State, command: &Command, moment: &Moment) -> Decision {
         | Command::StartPot { .. }
         | Command::Stirred { .. }
         | Command::HandOverPot { .. }
-        | Command::PotDone { .. } => pots::decide(state, command),
+        | Command::PotDone { .. } => pots::decide(state, command, moment),
 
         Command::BuildLoad { .. }
         | Command::ChangeLoad { .. }

@@ -1,12 +1,13 @@
 //! Orders about people: coming, going, seats, breaks.
 
 use super::seats::{can_stay_beside, depended, may_sit};
-use super::{Decision, find};
+use super::{Decision, find, may_handle, verdict};
 use crate::day::command::{Command, Moment};
 use crate::day::event::Event;
-use crate::day::ids::{HelperId, StationId};
+use crate::day::ids::{HelperId, PotId, StationId};
+use crate::day::plan::Verdict;
 use crate::day::refusal::{Code, Refusal};
-use crate::day::state::{HelperState, Presence, State};
+use crate::day::state::{Cooking, HelperState, Presence, State};
 
 pub(super) fn decide(state: &State, command: &Command, moment: &Moment) -> Decision {
     match command {
@@ -19,6 +20,7 @@ pub(super) fn decide(state: &State, command: &Command, moment: &Moment) -> Decis
         } => claim(state, moment, helper, station, beside.as_ref()),
         Command::Leave { helper } => {
             let seat = seat_of(state, find::helper(state, helper)?)?;
+            keeps_no_pot_alone(state, helper)?;
             Ok(vec![left(helper, seat)])
         }
         Command::Switch {
@@ -78,6 +80,31 @@ fn seat_of<'a>(state: &State, helper: &'a HelperState) -> Result<&'a StationId, 
     })
 }
 
+/// Cooking pots a helper minds only because an adult stays beside their seat.
+fn pots_with_adult<'a>(
+    state: &'a State,
+    id: &HelperId,
+) -> Vec<(&'a StationId, &'a PotId, &'a Cooking)> {
+    let rules = state.age_rules();
+    let needs_adult = |station: &StationId| {
+        let found = state.stations.get(station).zip(state.helpers.get(id));
+        found.is_some_and(|(station, helper)| {
+            verdict(&rules, &helper.plan, &station.plan) == Verdict::WithAdult
+        })
+    };
+    let mut pots = state.pots_minded(id);
+    pots.retain(|(station, ..)| needs_adult(station));
+    pots
+}
+
+/// Somebody who may mind a pot only with an adult beside the seat keeps the seat or hands over.
+fn keeps_no_pot_alone(state: &State, id: &HelperId) -> Result<(), Refusal> {
+    if pots_with_adult(state, id).is_empty() {
+        return Ok(());
+    }
+    Err(depended(state, id))
+}
+
 fn arrive(state: &State, id: &HelperId) -> Decision {
     let helper = find::helper(state, id)?;
     let name = &helper.plan.name;
@@ -117,22 +144,24 @@ fn free_dependants(state: &State, id: &HelperId, hurry: bool) -> Decision {
     if !hurry && !(children.is_empty() && pots.is_empty()) {
         return Err(depended(state, id));
     }
-    let freed = children
+    let childrens_pots = children
+        .iter()
+        .flat_map(|(_, child)| pots_with_adult(state, child));
+    let handed = pots
         .into_iter()
-        .map(|(station, child)| left(child, station));
-    let handed = pots.into_iter().map(|(station, pot, cooking)| {
-        let here = |backup: &&HelperId| {
-            let helper = state.helpers.get(*backup);
-            *backup != id && helper.is_some_and(|helper| helper.presence == Presence::Here)
-        };
-        Event::PotHandedOver {
-            station: station.clone(),
-            pot: pot.clone(),
-            minder: cooking.backup.as_ref().filter(here).cloned(),
-            backup: None,
-        }
-    });
-    Ok(freed.chain(handed).collect())
+        .chain(childrens_pots)
+        .map(|(station, pot, cooking)| {
+            let able =
+                |backup: &&HelperId| *backup != id && may_handle(state, station, backup).is_ok();
+            Event::PotHandedOver {
+                station: station.clone(),
+                pot: pot.clone(),
+                minder: cooking.backup.as_ref().filter(able).cloned(),
+                backup: None,
+            }
+        });
+    let freed = children.iter().map(|(station, child)| left(child, station));
+    Ok(handed.chain(freed).collect())
 }
 
 fn claim(
@@ -181,6 +210,7 @@ fn switch(
         .with("helper", name)
         .with("station", place));
     }
+    keeps_no_pot_alone(state, id)?;
     let after = without_seat(state, moment, &[(id, seat)]);
     let helper = find::present_helper(&after, id)?;
     let beside = may_sit(&after, moment.now, (id, helper), station, beside)?;
@@ -209,6 +239,8 @@ fn swap(
 ) -> Decision {
     let seat_one = seat_of(state, find::present_helper(state, one)?)?.clone();
     let seat_other = seat_of(state, find::present_helper(state, other)?)?.clone();
+    keeps_no_pot_alone(state, one)?;
+    keeps_no_pot_alone(state, other)?;
     if seat_one == seat_other {
         let place = state.station_name(&seat_one);
         return Err(Refusal::new(
@@ -266,6 +298,14 @@ fn end_break(state: &State, id: &HelperId) -> Decision {
 fn stay_beside(state: &State, id: &HelperId, adult: &HelperId) -> Decision {
     let helper = find::helper(state, id)?;
     let seat = seat_of(state, helper)?;
+    let place = state.stations.get(seat);
+    let beside = place.and_then(|station| station.seats.get(id)?.beside.as_ref());
+    if beside.is_none() {
+        return Err(find::bad(
+            format!("{} needs nobody beside.", helper.plan.name),
+            "Nothing to do.",
+        ));
+    }
     can_stay_beside(state, adult, id, seat)?;
     Ok(vec![Event::BesideChanged {
         helper: id.clone(),

@@ -2,16 +2,16 @@
 
 use super::pass_on::{Done, done};
 use super::tally::take_waiting;
-use super::{Decision, find, seats};
+use super::{Decision, find, may_handle, seats};
 use crate::day::amount::Amount;
-use crate::day::command::{Command, Place};
+use crate::day::command::{Command, Moment, Place};
 use crate::day::event::Event;
 use crate::day::ids::*;
 use crate::day::plan::{Nature, Thickness};
 use crate::day::refusal::{Code, Refusal};
 use crate::day::state::{Batch, Cooking, PotState, State, StationState};
 
-pub(super) fn decide(state: &State, command: &Command) -> Decision {
+pub(super) fn decide(state: &State, command: &Command, moment: &Moment) -> Decision {
     match command {
         Command::FillPot {
             station,
@@ -44,6 +44,7 @@ pub(super) fn decide(state: &State, command: &Command) -> Decision {
             helper,
             thickness,
         } => {
+            find::whose_hands(moment, helper.as_ref())?;
             let pot = find_pot(state, station, pot)?;
             stirred(state, &pot, helper.as_ref(), *thickness)
         }
@@ -71,6 +72,7 @@ pub(super) fn decide(state: &State, command: &Command) -> Decision {
             made,
             to,
         } => {
+            find::whose_hands(moment, helper.as_ref())?;
             let pot = find_pot(state, station, pot)?;
             pot_done(state, &pot, helper.as_ref(), *made, to.as_ref())
         }
@@ -143,7 +145,7 @@ fn fill(
     let room = capacity(found, step.measure)? - inside;
     let amount = match amount {
         Some(amount) => amount,
-        None => state.waiting_at(found.station_id, product).at_most(room),
+        None => waiting_of(state, found, product, lot).at_most(room),
     };
     if amount == Amount::ZERO && room > Amount::ZERO {
         // Nothing waits: say so with the same offer a tally gets.
@@ -170,6 +172,21 @@ fn fill(
         product: product.clone(),
         portions,
     }])
+}
+
+fn waiting_of(
+    state: &State,
+    found: &Found<'_>,
+    product: &ProductId,
+    lot: Option<&LotId>,
+) -> Amount {
+    match lot {
+        None => state.waiting_at(found.station_id, product),
+        Some(lot) => {
+            let flow = state.flow(found.station_id, product, lot);
+            flow.map_or(Amount::ZERO, |flow| flow.waiting())
+        }
+    }
 }
 
 fn may_top_up(
@@ -294,7 +311,7 @@ fn minders(
     backup: Option<&HelperId>,
 ) -> Result<(), Refusal> {
     for id in minder.into_iter().chain(backup) {
-        may_handle(state, found, id)?;
+        may_handle(state, found.station_id, id)?;
     }
     if minder.is_some() && minder == backup {
         return Err(find::bad(
@@ -305,15 +322,6 @@ fn minders(
     Ok(())
 }
 
-/// Whether this helper may put hands to the pot: by the house rule, with the adult of their seat.
-fn may_handle(state: &State, found: &Found<'_>, id: &HelperId) -> Result<(), Refusal> {
-    let helper = find::present_helper(state, id)?;
-    let seat = found.station.seats.get(id);
-    let beside = seat.and_then(|seat| seat.beside.as_ref());
-    let place = (found.station_id, found.station);
-    seats::may_work(state, (id, helper), place, beside).map(|_| ())
-}
-
 fn stirred(
     state: &State,
     found: &Found<'_>,
@@ -322,7 +330,7 @@ fn stirred(
 ) -> Decision {
     let (_, cooking) = cooking(found)?;
     if let Some(helper) = helper {
-        may_handle(state, found, helper)?;
+        may_handle(state, found.station_id, helper)?;
     }
     let (station, pot) = found.ids();
     Ok(vec![Event::PotStirred {
@@ -342,12 +350,12 @@ fn pot_done(
 ) -> Decision {
     let (batch, _) = cooking(found)?;
     if let Some(helper) = helper {
-        may_handle(state, found, helper)?;
-    }
-    if let Some(made) = made {
-        find::in_range(made)?;
+        may_handle(state, found.station_id, helper)?;
     }
     let step = find::step(state, &batch.product, found.station_id)?;
+    if let (Some(made), Some(measure)) = (made, state.measure_after(&batch.product, step)) {
+        find::sensible_in(made, measure)?;
+    }
     let Done {
         parts,
         onward,

@@ -208,6 +208,20 @@ pub(super) fn may_work(
     }
 }
 
+/// Whether a helper may put hands to the pots or canners of a station: by the house rule, with the
+/// adult of their seat there.
+pub(crate) fn may_handle(
+    state: &State,
+    station_id: &StationId,
+    id: &HelperId,
+) -> Result<(), Refusal> {
+    let helper = find::present_helper(state, id)?;
+    let station = find::station(state, station_id)?;
+    let seat = station.seats.get(id);
+    let beside = seat.and_then(|seat| seat.beside.as_ref());
+    may_work(state, (id, helper), (station_id, station), beside).map(|_| ())
+}
+
 /// Whether an adult can stay within reach of a child at a station: here, and not at a hot place
 /// elsewhere that cannot be left.
 pub(super) fn can_stay_beside(

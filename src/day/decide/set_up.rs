@@ -8,7 +8,7 @@ use crate::day::amount::Amount;
 use crate::day::command::{Command, Moment, Place};
 use crate::day::event::Event;
 use crate::day::ids::*;
-use crate::day::plan::{Helper, Lot, Nature, Product, Station, Supply};
+use crate::day::plan::{Helper, Lot, Nature, Product, Station, Supply, Verdict};
 use crate::day::refusal::{Code, Refusal};
 use crate::day::state::{LoadPhase, State, StationState};
 use crate::day::{apply, plan_check};
@@ -20,7 +20,69 @@ pub(super) fn decide(state: &State, command: &Command, moment: &Moment) -> Decis
         apply(&mut after, moment.now, moment.command, event);
     }
     plan_check::check(&after)?;
+    carried_before_canner(&after)?;
+    shared_things_suffice(&after)?;
+    seats_still_allowed(&after)?;
     Ok(events)
+}
+
+/// Nothing is carried over to a rack: jars come there only out of a load of their own day.
+fn carried_before_canner(after: &State) -> Result<(), Refusal> {
+    let carried = after.all_flows().find(|(station, product, _, flow)| {
+        flow.arrived.carried > Amount::ZERO && after.is_after_canner(product, station)
+    });
+    match carried {
+        None => Ok(()),
+        Some((station, ..)) => Err(find::bad(
+            format!(
+                "Jars cannot be carried over to {}.",
+                after.station_name(station)
+            ),
+            "Leave jars that cool with the day that processed them.",
+        )),
+    }
+}
+
+fn shared_things_suffice(after: &State) -> Result<(), Refusal> {
+    for (id, resource) in &after.resources {
+        let used = after.resource_used(id);
+        if used > resource.count {
+            return Err(Refusal::new(
+                Code::ResourceBusy,
+                format!(
+                    "That would use {used} of {} {}.",
+                    resource.count, resource.name
+                ),
+                "Wait until one is free, or raise how many there are.",
+            )
+            .with("resource", &resource.name));
+        }
+    }
+    Ok(())
+}
+
+/// Whoever sits somewhere must still be allowed to after the change.
+fn seats_still_allowed(after: &State) -> Result<(), Refusal> {
+    let rules = after.age_rules();
+    for station in after.stations.values() {
+        for (id, seat) in &station.seats {
+            let Some(helper) = after.helpers.get(id) else {
+                continue;
+            };
+            let allowed = match super::verdict(&rules, &helper.plan, &station.plan) {
+                Verdict::Allowed => true,
+                Verdict::WithAdult => seat.beside.is_some(),
+                Verdict::Never => false,
+            };
+            if !allowed {
+                return Err(in_use(format!(
+                    "{} sits at {}, which the change would not allow.",
+                    helper.plan.name, station.plan.name
+                )));
+            }
+        }
+    }
+    Ok(())
 }
 
 fn events(state: &State, command: &Command) -> Decision {
@@ -37,6 +99,9 @@ fn events(state: &State, command: &Command) -> Decision {
             scraps_bucket_lb,
         } => {
             let (name, altitude_ft) = (name.clone(), *altitude_ft);
+            if altitude_ft.is_some_and(|ft| Some(ft) != state.altitude_ft) {
+                no_load_timed(state)?;
+            }
             one(Event::DayChanged {
                 name,
                 altitude_ft,
@@ -123,6 +188,18 @@ fn in_use(detail: impl Into<String>) -> Refusal {
         detail,
         "Free it first: move what waits there, or let it finish.",
     )
+}
+
+/// A load keeps the process it was built with, so the altitude stays while one is in a canner.
+fn no_load_timed(state: &State) -> Result<(), Refusal> {
+    let timed = state.loads.iter().find(|(_, load)| load.is_in_canner());
+    match timed {
+        None => Ok(()),
+        Some((id, load)) => Err(in_use(format!(
+            "Load {id} got its process for {} ft.",
+            load.process.tested.altitude_ft
+        ))),
+    }
 }
 
 fn free_id(taken: bool, id: &str) -> Result<(), Refusal> {
@@ -284,45 +361,14 @@ fn set_up(state: &State, id: &StationId, instead_of: Option<&StationId>) -> Deci
 
 fn add_helper(state: &State, id: &HelperId, plan: &Helper) -> Decision {
     free_id(state.helpers.contains_key(id), id.as_str())?;
-    let same = state
-        .helpers
-        .values()
-        .any(|helper| !helper.retired && helper.plan.name == plan.name);
-    if same {
-        return Err(Refusal::new(
-            Code::IdTaken,
-            format!("There is a {} already.", plan.name),
-            "Pick that name from the list, or add a letter to tell the two apart.",
-        )
-        .with("helper", &plan.name));
-    }
     Ok(vec![Event::HelperAdded {
         helper: id.clone(),
         plan: plan.clone(),
     }])
 }
 
-/// A changed age or limit must still allow the seat the helper has.
 fn change_helper(state: &State, id: &HelperId, plan: &Helper) -> Decision {
-    let helper = find::helper(state, id)?;
-    if let Some(station) = helper.station.as_ref().and_then(|s| state.stations.get(s)) {
-        let word = super::verdict(&state.age_rules(), plan, &station.plan);
-        let beside = station
-            .seats
-            .get(id)
-            .is_some_and(|seat| seat.beside.is_some());
-        let allowed = match word {
-            crate::day::plan::Verdict::Allowed => true,
-            crate::day::plan::Verdict::WithAdult => beside,
-            crate::day::plan::Verdict::Never => false,
-        };
-        if !allowed {
-            return Err(in_use(format!(
-                "{} sits at {}, which the change would not allow.",
-                helper.plan.name, station.plan.name
-            )));
-        }
-    }
+    find::helper(state, id)?;
     if !plan.is_adult() && !state.children_beside(id).is_empty() {
         return Err(super::seats::depended(state, id));
     }
@@ -351,8 +397,13 @@ fn change_product(state: &State, id: &ProductId, plan: &Product) -> Decision {
             product: id.clone(),
             station: step.station.clone(),
         };
-        let later = plan.route.iter().find(|s| s.station == step.station);
-        let kept = later.is_some_and(|later| later.measure == step.measure);
+        let later = plan.route.iter().position(|s| s.station == step.station);
+        let behind = later
+            .zip(state.canner_step(plan))
+            .is_some_and(|(at, canner)| at > canner);
+        let kept = later.is_some_and(|at| plan.route[at].measure == step.measure)
+            && plan.ends_in == product.plan.ends_in
+            && behind == state.is_after_canner(id, &step.station);
         if state.is_busy(&place) && !kept {
             return Err(in_use(format!(
                 "Work waits at {} in {}.",
@@ -360,13 +411,6 @@ fn change_product(state: &State, id: &ProductId, plan: &Product) -> Decision {
                 step.measure.symbol()
             )));
         }
-    }
-    let in_load = state
-        .loads
-        .values()
-        .any(|load| load.is_in_canner() && load.jars.iter().any(|part| part.product == *id));
-    if in_load && plan.ends_in != product.plan.ends_in {
-        return Err(in_use(format!("Jars of {} are in a canner.", plan.name)));
     }
     Ok(vec![Event::ProductChanged {
         product: id.clone(),

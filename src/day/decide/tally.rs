@@ -7,7 +7,7 @@ use crate::day::command::{Command, Moment, Place, Role};
 use crate::day::event::{Event, Onward, Portion};
 use crate::day::flow::draw;
 use crate::day::ids::*;
-use crate::day::plan::{Ending, Nature, Step};
+use crate::day::plan::{Nature, Step};
 use crate::day::refusal::{Code, Refusal};
 use crate::day::state::{State, StationState, Tally};
 use crate::day::time::{HOUR_MS, Timestamp};
@@ -58,7 +58,7 @@ fn tally(state: &State, moment: &Moment, wish: &Wish<'_>, product: Option<&Produ
     let amount = wish.amount.unwrap_or(step.carrier.holds);
     find::sensible(amount, step)?;
     let portions = take_waiting(state, product, step, wish.lot, amount)?;
-    cooled(state, moment.now, (product, station), &portions)?;
+    cooled(state, moment.now, (product, wish.station), &portions)?;
     let Done {
         parts,
         onward,
@@ -234,14 +234,10 @@ fn likely_lot<'a>(state: &'a State, product: &ProductId, step: &Step) -> Option<
 fn cooled(
     state: &State,
     now: Timestamp,
-    (product, station): (&ProductId, &StationState),
+    (product, station): (&ProductId, &StationId),
     portions: &[Portion],
 ) -> Result<(), Refusal> {
-    let canned = matches!(
-        find::product(state, product)?.plan.ends_in,
-        Ending::Canned { .. }
-    );
-    if !canned || !matches!(station.plan.nature, Nature::Hold { .. }) {
+    if !state.is_after_canner(product, station) {
         return Ok(());
     }
     let hours = i64::from(trade::cooling_hours().value.low);

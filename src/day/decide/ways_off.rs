@@ -78,6 +78,9 @@ fn divert(
                     "Choose another product or station.",
                 ));
             }
+            if state.is_after_canner(target, station) {
+                return Err(only_from_a_load(state, station));
+            }
             let arrived = arrive(state, (step.measure, there), &portions, becomes)?;
             let more = arrived.iter().map(|part| part.amount).sum();
             pass_on::room_at(state, station, more)?;
@@ -185,6 +188,16 @@ fn sent_back(
         })
 }
 
+fn only_from_a_load(state: &State, station: &StationId) -> Refusal {
+    let name = state.station_name(station);
+    Refusal::new(
+        Code::NoWay,
+        format!("Jars come to {name} only out of a canner load."),
+        "Put the jars through a load for the whole time of their tested process.",
+    )
+    .with("station", name)
+}
+
 fn recount(
     state: &State,
     station: &StationId,
@@ -200,6 +213,9 @@ fn recount(
     let was = state
         .flow(station, product, lot)
         .map_or(Amount::ZERO, |flow| flow.waiting());
+    if amount > was && state.is_after_canner(product, station) {
+        return Err(only_from_a_load(state, station));
+    }
     Ok(vec![Event::Recounted {
         station: station.clone(),
         product: product.clone(),

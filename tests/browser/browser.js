@@ -1,0 +1,35 @@
+// Starting the real browser for tests: Chromium through playwright-core, nothing downloaded.
+
+import { chromium } from 'playwright-core';
+
+const ARGS = ['--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run', '--disable-background-networking',
+  '--disable-component-update', '--disable-sync'];
+
+/** A headless Chromium; `PUTBY_CHROMIUM` names another place than the usual one. */
+export function launch() {
+  return chromium.launch({ executablePath: process.env.PUTBY_CHROMIUM ?? '/usr/bin/chromium', args: ARGS });
+}
+
+export const SIZES = {
+  phone: { width: 390, height: 844, isMobile: true, hasTouch: true },
+  tablet: { width: 1024, height: 768, hasTouch: true },
+  wall: { width: 1920, height: 1080 },
+};
+
+/** A page of a size and colour scheme that gathers what must never happen: errors, outside calls. */
+export async function pageOf(browser, base, { size = 'tablet', scheme = 'light' } = {}) {
+  const { width, height, ...more } = SIZES[size];
+  const context = await browser.newContext({ viewport: { width, height }, colorScheme: scheme, reducedMotion: 'reduce', ...more });
+  const page = await context.newPage();
+  const faults = [];
+  page.on('pageerror', (error) => faults.push(`error: ${error.message}`));
+  page.on('console', (message) => {
+    const expected = /Failed to load resource|WebSocket connection/.test(message.text());
+    if (message.type() === 'error' && !expected) faults.push(`console: ${message.text()}`);
+  });
+  page.on('request', (request) => {
+    const url = new URL(request.url());
+    if (!request.url().startsWith(base) && url.protocol.startsWith('http')) faults.push(`outside: ${url.origin}`);
+  });
+  return { page, context, faults };
+}

@@ -1,0 +1,328 @@
+//! A server of its own for each test, and clients to speak to it.
+
+use actix_web::dev::ServerHandle;
+use actix_web::{rt, web};
+use awc::ws::Frame;
+use futures_util::StreamExt;
+use futures_util::stream::LocalBoxStream;
+use putby::clock::SetClock;
+use putby::config::{Config, Heartbeat};
+use putby::day::time::Timestamp;
+use putby::server::{Site, build};
+use serde_json::{Value, json};
+use std::net::TcpListener;
+use std::sync::Arc;
+use std::time::Duration;
+use tempfile::TempDir;
+use tokio::time::timeout;
+use uuid::Uuid;
+
+/// Long enough for a busy machine; reached only by a test that fails.
+pub const LIMIT: Duration = Duration::from_secs(30);
+
+/// Saturday, 12 September 2026, 09:00 UTC.
+pub const MORNING: Timestamp = Timestamp(1_789_203_600_000);
+
+pub struct TestApp {
+    pub address: String,
+    pub site: web::Data<Site>,
+    pub clock: Arc<SetClock>,
+    handle: ServerHandle,
+    serving: rt::task::JoinHandle<std::io::Result<()>>,
+    folder: Arc<TempDir>,
+}
+
+/// A status, a body and whatever else is asked of an answer.
+#[derive(Debug)]
+pub struct Answer {
+    pub status: u16,
+    pub kind: String,
+    pub body: Value,
+}
+
+impl Answer {
+    pub fn code(&self) -> &str {
+        self.body["code"].as_str().unwrap_or("no problem")
+    }
+
+    /// The status and the problem's code: what most tests ask.
+    pub fn verdict(&self) -> (u16, &str) {
+        (self.status, self.code())
+    }
+
+    /// A problem in due form, with words that say what is wrong and what to do.
+    pub fn is_clear_problem(&self) -> bool {
+        let said = |field: &str| {
+            self.body[field]
+                .as_str()
+                .is_some_and(|text| text.len() > 10)
+        };
+        self.kind.starts_with("application/problem+json")
+            && self.body["status"] == self.status
+            && self.body["type"].is_string()
+            && self.body["title"].is_string()
+            && said("detail")
+            && said("instead")
+    }
+}
+
+impl TestApp {
+    pub async fn start() -> TestApp {
+        let clock = Arc::new(SetClock::at(MORNING));
+        TestApp::start_in(Arc::new(TempDir::new().unwrap()), clock, Heartbeat::USUAL).await
+    }
+
+    /// A server with the small kitchen's day open.
+    pub async fn with_day() -> TestApp {
+        let app = TestApp::start().await;
+        app.open_small_day().await;
+        app
+    }
+
+    pub async fn start_in(
+        folder: Arc<TempDir>,
+        clock: Arc<SetClock>,
+        heartbeat: Heartbeat,
+    ) -> TestApp {
+        let listener = TcpListener::bind("127.0.0.1:0").unwrap();
+        let config = Config {
+            heartbeat,
+            ..Config::new(folder.path().join("data"))
+        };
+        let address = listener.local_addr().unwrap();
+        let site = Site::open(&config, address, Some(clock.clone())).unwrap();
+        let server = build(listener, site.clone()).unwrap();
+        TestApp {
+            address: format!("http://{address}"),
+            site,
+            clock,
+            handle: server.handle(),
+            serving: rt::spawn(server),
+            folder,
+        }
+    }
+
+    /// Stops the server and gives back what it leaves behind.
+    pub async fn stop(self) -> (Arc<TempDir>, Arc<SetClock>) {
+        self.site.say_farewell();
+        self.handle.stop(true).await;
+        self.serving.await.unwrap().unwrap();
+        let site = self.site;
+        web::block(move || site.days.stop()).await.unwrap();
+        (self.folder, self.clock)
+    }
+
+    pub async fn restart(self) -> TestApp {
+        let (folder, clock) = self.stop().await;
+        TestApp::start_in(folder, clock, Heartbeat::USUAL).await
+    }
+
+    pub fn data(&self) -> std::path::PathBuf {
+        self.folder.path().join("data")
+    }
+
+    pub fn url(&self, path: &str) -> String {
+        format!("{}{path}", self.address)
+    }
+
+    pub async fn get(&self, path: &str) -> Answer {
+        answer(client().get(self.url(path)).send()).await
+    }
+
+    pub async fn post(&self, path: &str, body: &Value) -> Answer {
+        answer(client().post(self.url(path)).send_json(body)).await
+    }
+
+    pub async fn post_as_lead(&self, path: &str, body: &Value) -> Answer {
+        let request = client()
+            .post(self.url(path))
+            .bearer_auth(self.site.lead_key());
+        answer(request.send_json(body)).await
+    }
+
+    /// Text as it stands, with the type of JSON.
+    pub async fn post_text(&self, path: &str, text: impl Into<Vec<u8>>) -> Answer {
+        let request = client()
+            .post(self.url(path))
+            .content_type("application/json");
+        answer(request.send_body(text.into())).await
+    }
+
+    /// A helper's command to the small day, under a fresh id.
+    pub async fn order(&self, command: Value) -> Answer {
+        self.order_as(Uuid::new_v4(), command).await
+    }
+
+    pub async fn order_as(&self, id: Uuid, command: Value) -> Answer {
+        self.post(COMMANDS, &json!({"id": id, "command": command}))
+            .await
+    }
+
+    pub async fn lead_orders(&self, command: Value) -> Answer {
+        let body = json!({"id": Uuid::new_v4(), "command": command});
+        self.post_as_lead(COMMANDS, &body).await
+    }
+
+    pub async fn open_small_day(&self) -> Answer {
+        let body = json!({"id": Uuid::new_v4(), "day": "small", "plan": small_plan()});
+        let opened = self.post_as_lead("/api/days", &body).await;
+        assert_eq!(opened.status, 201, "{opened:?}");
+        opened
+    }
+
+    pub async fn view(&self) -> Value {
+        self.get("/api/days/small/view").await.body
+    }
+
+    pub async fn seq(&self) -> u64 {
+        self.view().await["seq"].as_u64().unwrap()
+    }
+
+    /// The events of the small day, as they are stored.
+    pub async fn events(&self) -> Vec<Value> {
+        let mut response = client()
+            .get(self.url("/api/days/small/events"))
+            .send()
+            .await
+            .unwrap();
+        let text = response.body().limit(64 << 20).await.unwrap();
+        let lines = text
+            .split(|&byte| byte == b'\n')
+            .filter(|line| !line.is_empty());
+        lines
+            .map(|line| serde_json::from_slice(line).unwrap())
+            .collect()
+    }
+
+    pub async fn follow(&self) -> Device {
+        self.follow_at("/api/days/small/live").await
+    }
+
+    pub async fn follow_at(&self, path: &str) -> Device {
+        let socket = client().ws(self.url(path)).max_frame_size(64 << 20);
+        let (response, framed) = timeout(LIMIT, socket.connect()).await.unwrap().unwrap();
+        assert_eq!(response.status(), 101);
+        let frames = framed.filter_map(|frame| async { frame.ok() });
+        let mut device = Device {
+            frames: Box::pin(frames),
+            seq: 0,
+            view: Value::Null,
+            commands: Vec::new(),
+        };
+        device.take_view().await;
+        device
+    }
+}
+
+pub const COMMANDS: &str = "/api/days/small/commands";
+
+/// A browser that follows the small day as a browser does.
+pub struct Device {
+    frames: LocalBoxStream<'static, Frame>,
+    pub seq: u64,
+    pub view: Value,
+    pub commands: Vec<String>,
+}
+
+impl Device {
+    pub async fn frame(&mut self) -> Option<Frame> {
+        timeout(LIMIT, self.frames.next())
+            .await
+            .expect("a frame in time")
+    }
+
+    /// The next push.
+    pub async fn push(&mut self) -> Value {
+        loop {
+            match self.frame().await {
+                Some(Frame::Text(text)) => return serde_json::from_slice(&text).unwrap(),
+                Some(Frame::Ping(_)) => {}
+                other => panic!("expected a push, got {other:?}"),
+            }
+        }
+    }
+
+    async fn take_view(&mut self) {
+        let push = self.push().await;
+        assert_eq!(push["push"], "view", "{push}");
+        self.seq = push["seq"].as_u64().unwrap();
+        self.view = push["view"].clone();
+    }
+
+    /// Takes pushes until the view after event `seq` is reached.
+    pub async fn reach(&mut self, seq: u64) {
+        while self.seq < seq {
+            let push = self.push().await;
+            assert_eq!(push["push"], "patch", "{push}");
+            assert_eq!(push["from"], self.seq, "a gap");
+            self.seq = push["seq"].as_u64().unwrap();
+            json_patch::merge(&mut self.view, &push["patch"]);
+            let commands = push["commands"].as_array().unwrap().iter();
+            self.commands
+                .extend(commands.map(|id| id.as_str().unwrap().to_owned()));
+        }
+        assert_eq!(self.seq, seq, "further than asked");
+    }
+}
+
+pub fn client() -> awc::Client {
+    awc::Client::builder().timeout(LIMIT).finish()
+}
+
+pub async fn answer(request: awc::SendClientRequest) -> Answer {
+    let mut response = request.await.unwrap();
+    let bytes = response.body().limit(64 << 20).await.unwrap();
+    let kind = response.headers().get("content-type");
+    Answer {
+        status: response.status().as_u16(),
+        kind: kind.map_or(String::new(), |kind| kind.to_str().unwrap().to_owned()),
+        body: serde_json::from_slice(&bytes).unwrap_or(Value::Null),
+    }
+}
+
+/// A kitchen with a sink for two, a peeler for one and a shelf; two grown-ups and a child.
+pub fn small_plan() -> Value {
+    let carrier = json!({"name": "bowl", "holds": 5000});
+    json!({
+        "name": "Pears", "date": "2026-09-12", "altitude_ft": 500,
+        "stations": {
+            "wash": {"name": "Wash", "work": "wash", "nature": {"is": "hand"}, "seats": 2},
+            "peel": {"name": "Peel", "work": "peel", "nature": {"is": "hand"}, "seats": 1,
+                     "needs": ["blade"]},
+            "bag": {"name": "Bag", "work": "bag", "nature": {"is": "hand"}, "seats": 2},
+        },
+        "helpers": {
+            "maren": {"name": "Maren", "age": 44, "sign": "pear"},
+            "osk": {"name": "Osk", "age": 46, "sign": "plum"},
+            "bo": {"name": "Bo", "age": 6, "sign": "leaf"},
+        },
+        "products": {
+            "slices": {
+                "name": "Pear slices", "produce": "pears",
+                "ends_in": {"as": "frozen", "package": "bag"},
+                "route": [
+                    {"station": "wash", "measure": "lb", "carrier": carrier},
+                    {"station": "peel", "measure": "lb", "carrier": carrier},
+                    {"station": "bag", "measure": "lb", "carrier": carrier,
+                     "yields": {"made": 1000, "from": 2000}},
+                ],
+            },
+        },
+        "lots": {
+            "hill": {"name": "Hill orchard", "produce": "pears", "measure": "lb",
+                     "amount": 80000, "box_holds": 40000},
+        },
+    })
+}
+
+pub fn note(text: &str) -> Value {
+    json!({"order": "note", "on": {"about": "day"}, "text": text})
+}
+
+pub fn claim(helper: &str, station: &str) -> Value {
+    json!({"order": "claim", "helper": helper, "station": station})
+}
+
+pub fn leave(helper: &str) -> Value {
+    json!({"order": "leave", "helper": helper})
+}

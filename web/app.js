@@ -1,0 +1,54 @@
+// Starts the page: desk, address, clock tick, screens. It only wires; what things mean is in core/,
+// what they look like in screens/ and parts/.
+
+import { html, render } from './ui.js';
+import { t } from './words/words.js';
+import { deskOf } from './desk.js';
+import { allowSound } from './parts/alarms.js';
+import { Frame } from './parts/frame.js';
+import { Problem } from './parts/problem.js';
+import { DaysScreen } from './screens/days.js';
+import { BeginScreen } from './screens/begin.js';
+import { JoinScreen } from './screens/join.js';
+import { HelperScreen } from './screens/helper.js';
+import { LeadScreen } from './screens/lead.js';
+import { WallScreen } from './screens/wall.js';
+import { SetUpScreen } from './screens/set-up.js';
+import { LookBackScreen } from './screens/look-back.js';
+
+const TICK_MS = 500;
+const SCREENS = {
+  days: DaysScreen, begin: BeginScreen, join: JoinScreen, helper: HelperScreen, lead: LeadScreen,
+  wall: WallScreen, 'set-up': SetUpScreen, 'look-back': LookBackScreen,
+};
+const ALONE = ['days', 'begin', 'look-back'];
+const root = document.getElementById('app');
+
+function Screen({ app }) {
+  const Part = SCREENS[app.at.screen] ?? DaysScreen;
+  if (ALONE.includes(app.at.screen) || app.view?.day) return html`<${Part} key=${app.at.screen} app=${app} />`;
+  return html`<${Frame} app=${app} title=${t('name')} kind="narrow">
+    ${app.trouble ? html`<${Problem} app=${app} problem=${app.trouble} />
+      <a class="button" href="#/">${t('nav.days')}</a>` : html`<p class="soft">${t('days.loading')}</p>`}<//>`;
+}
+
+let drawing = false;
+const desk = deskOf(() => {
+  if (drawing) return;
+  drawing = true;
+  queueMicrotask(draw);
+});
+
+function draw() {
+  drawing = false;
+  const app = desk.app();
+  document.title = app.view?.day ? `${app.view.day.name} · ${t('name')}` : t('name');
+  render(html`<${Screen} app=${app} />`, root);
+}
+
+addEventListener('hashchange', desk.goto);
+addEventListener('pointerdown', allowSound, { passive: true });
+setInterval(draw, TICK_MS);
+root.textContent = '';
+desk.loadMe();
+desk.goto();

@@ -1,0 +1,37 @@
+// The day as this device knows it: the last view, its sequence number and the clock it came with.
+// Not for unsent commands (outbox) and not for selections (flow, timers, warnings).
+// Invariant: the view equals the server's view at `seq`; a patch is applied only to the view it
+// was made for.
+
+import { merged } from './merge.js';
+import { heardClock } from './clock.js';
+
+/** Before the first view. */
+export const EMPTY = Object.freeze({ seq: null, view: null, heard: null });
+
+/**
+ * The store after a push: `{store, gap, seen}`. `gap` says a fresh view is needed; `seen` lists
+ * the commands that are now part of the view.
+ */
+export function applied(store, push, monotonicMs) {
+  if (push.push === 'view') return withView(store, push, monotonicMs);
+  if (push.push !== 'patch') return { store, gap: false, seen: [] };
+  const heard = heardClock(push.clock, monotonicMs);
+  const seen = push.commands ?? [];
+  if (store.seq === null) return { store, gap: true, seen: [] };
+  if (push.seq <= store.seq) return { store: { ...store, heard }, gap: false, seen };
+  if (push.from !== store.seq) return { store, gap: true, seen: [] };
+  const view = merged(store.view, push.patch);
+  return { store: { seq: push.seq, view, heard }, gap: false, seen };
+}
+
+/**
+ * A whole view replaces what is there, unless it is older than what is there. `joined` lets an
+ * older one through: the server says by a push on joining that this is how it stands now.
+ */
+function withView(store, push, monotonicMs) {
+  const stale = store.seq !== null && push.seq < store.seq && !push.joined;
+  if (stale) return { store, gap: false, seen: [] };
+  const heard = heardClock(push.clock, monotonicMs);
+  return { store: { seq: push.seq, view: push.view, heard }, gap: false, seen: [] };
+}

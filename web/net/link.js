@@ -1,0 +1,113 @@
+// The only code that talks to the server: requests, and the socket that follows a day. Not for
+// what messages mean. Invariant: a call always ends with an answer, `status` 0 when there is
+// no server; a silent line is found out within seconds, not at the next tap.
+
+import { waitBefore } from '../core/outbox.js';
+
+const ANSWER_LIMIT_MS = 10000;
+const PROBE_EVERY_MS = 4000;
+const PROBE_LIMIT_MS = 4000;
+
+async function request(path, init, limitMs = ANSWER_LIMIT_MS) {
+  const stop = new AbortController();
+  const limit = setTimeout(() => stop.abort(), limitMs);
+  try {
+    const answer = await fetch(path, { ...init, signal: stop.signal, cache: 'no-store' });
+    const text = await answer.text();
+    let body = null;
+    try { body = JSON.parse(text); } catch { body = null; }
+    const retryAfter = Number(answer.headers.get('Retry-After')) || 0;
+    const broken = answer.ok && body === null;
+    return { status: broken ? 0 : answer.status, body, retryAfter };
+  } catch {
+    return { status: 0, body: null, retryAfter: 0 };
+  } finally {
+    clearTimeout(limit);
+  }
+}
+
+/** GET, as JSON. */
+export const get = (path) => request(path, { headers: { Accept: 'application/json' } });
+
+/** POST of JSON. */
+export const post = (path, body) => request(path, {
+  method: 'POST',
+  headers: { 'Content-Type': 'application/json', Accept: 'application/json' },
+  body: JSON.stringify(body),
+});
+
+/**
+ * Follows a day until the returned function is called. `have()` tells the last sequence number;
+ * `on` gets `text(text)` for each push, `line(up)` when the line comes or goes, and
+ * `trouble(problem)` when the server says there is no such day.
+ */
+export function follow(day, have, on) {
+  let socket = null;
+  let stopped = false;
+  let tries = 0;
+  let again = null;
+  let heardAt = 0;
+
+  function open() {
+    again = null;
+    const scheme = location.protocol === 'https:' ? 'wss' : 'ws';
+    const from = have() === null ? '' : `?have=${have()}`;
+    const mine = new WebSocket(`${scheme}://${location.host}/api/days/${day}/live${from}`);
+    socket = mine;
+    mine.onmessage = (message) => {
+      if (socket !== mine) return;
+      heardAt = performance.now();
+      tries = 0;
+      on.line(true);
+      on.text(message.data);
+    };
+    mine.onclose = () => { if (socket === mine) lost(); };
+  }
+
+  function lost() {
+    socket = null;
+    if (stopped) return;
+    on.line(false);
+    tries += 1;
+    clearTimeout(again);
+    again = setTimeout(open, waitBefore(tries, Math.random()));
+    if (tries === 2) explain();
+  }
+
+  async function explain() {
+    const answer = await get(`/api/days/${day}/view`);
+    if (!stopped && answer.status === 404) on.trouble(answer.body ?? { status: 404 });
+  }
+
+  async function probe() {
+    const quiet = performance.now() - heardAt > PROBE_EVERY_MS;
+    const mine = socket;
+    if (!mine || !quiet) return;
+    const answer = await request('/api/me', {}, PROBE_LIMIT_MS);
+    if (answer.status !== 0 || socket !== mine) return;
+    mine.onclose = null;
+    mine.close();
+    lost();
+  }
+
+  function wake() {
+    if (document.visibilityState === 'hidden' || stopped) return;
+    if (socket) { probe(); return; }
+    tries = 0;
+    clearTimeout(again);
+    open();
+  }
+
+  const probing = setInterval(probe, PROBE_EVERY_MS);
+  addEventListener('online', wake);
+  document.addEventListener('visibilitychange', wake);
+  open();
+  return () => {
+    stopped = true;
+    clearTimeout(again);
+    clearInterval(probing);
+    removeEventListener('online', wake);
+    document.removeEventListener('visibilitychange', wake);
+    socket?.close();
+  };
+}

@@ -1,0 +1,85 @@
+// The one big action of a hand station: one carrier done. Shows the tap at once as on its way,
+// as counted only when the board says so, and lets the last one be taken back.
+// <${Tally} app=${app} stationId="wash" helperId="wren" />
+
+import { html, useState } from '../ui.js';
+import { t } from '../words/words.js';
+import { carried, measured, timeOfDay } from '../core/format.js';
+import { stepAt, waitingAt, waysOn } from '../core/flow.js';
+import { Pile, shapeOf } from './pile.js';
+import { Mark } from './pictures.js';
+
+function isTally(entry, stationId) {
+  return entry.command.order === 'tally' && entry.command.station === stationId;
+}
+
+/** What one tap says; the rest of a carrier is counted as what it is. */
+export function tallyOrder(view, stationId, product, helperId, ahead = 0) {
+  const waiting = view.stations[stationId].waiting?.[product];
+  const holds = waiting?.carrier?.holds ?? stepAt(view, product, stationId)?.carrier.holds ?? 1000;
+  const left = (waiting?.amount ?? 0) - ahead * holds;
+  const command = { order: 'tally', station: stationId, product };
+  if (helperId) command.helper = helperId;
+  if (left > 0 && left < holds) command.amount = left;
+  return command;
+}
+
+function lastWords(app, undo, stationId) {
+  const step = stepAt(app.view, undo.product, stationId);
+  const amount = step ? measured(undo.amount, step.measure) : '';
+  return t('tally.counted', { amount, product: app.view.products[undo.product]?.name ?? '', at: timeOfDay(undo.at) });
+}
+
+/** What came of the taps: on the way, kept here, or counted; the last one can be taken back. */
+function Answer({ app, stationId, helperId, onTheWay }) {
+  const { undo } = app.view.stations[stationId];
+  const going = app.pending(({ command }) => command.order === 'undo-tally' && command.station === stationId);
+  const mine = undo && !(helperId && undo.helper && undo.helper !== helperId) ? undo : null;
+  const order = { order: 'undo-tally', station: stationId, ...(mine?.helper && { helper: mine.helper }) };
+  const sending = onTheWay > 0 && t(app.line.up ? 'pending.taps' : 'pending.kept', { n: onTheWay });
+  const words = sending || (mine ? lastWords(app, mine, stationId) : t('tally.none-yet'));
+  return html`<div class=${sending ? 'undo undo-going' : 'undo'}><span role="status">
+      <${Mark} of=${sending ? 'soon' : mine ? 'done' : 'calm'} size="18" />${words}</span>
+    ${mine && html`<button class="button" disabled=${going} onClick=${() => app.send(order)}>
+      <${Mark} of="undo" size="18" />${going ? t('pending.sending') : t('tally.undo')}</button>`}</div>`;
+}
+
+function ProductTabs({ app, list, chosen, onPick }) {
+  if (list.length < 2) return null;
+  return html`<div class="choices" role="group" aria-label=${t('tally.which')}>
+    ${list.map((one) => html`<button key=${one.product} aria-pressed=${one.product === chosen}
+      class="button choice" onClick=${() => onPick(one.product)}>
+      ${app.view.products[one.product]?.name ?? one.product}</button>`)}</div>`;
+}
+
+/** The action, the pile it takes from, and the last count. */
+export function Tally({ app, stationId, helperId }) {
+  const [picked, setPicked] = useState(null);
+  const station = app.view.stations[stationId];
+  const list = waitingAt(station);
+  const product = list.some((one) => one.product === picked) ? picked : list[0]?.product;
+  const one = list.find((entry) => entry.product === product);
+  const onTheWay = app.entries.filter((entry) => isTally(entry, stationId)).length;
+  const ahead = app.entries.filter((entry) => isTally(entry, stationId)
+    && entry.command.product === product).length;
+  const tap = () => {
+    globalThis.navigator?.vibrate?.(30);
+    app.send(tallyOrder(app.view, stationId, product, helperId, ahead));
+  };
+  const next = product ? waysOn(app.view, product, stationId)[0] : null;
+  const name = one?.carrier?.name ?? '';
+  return html`<section class="tally" aria-label=${t('tally.title')}>
+    <${ProductTabs} app=${app} list=${list} chosen=${product} onPick=${setPicked} />
+    <button class=${`act act-${one ? shapeOf(name, one.measure) : 'none'}`} disabled=${!one} onClick=${tap}>
+      ${one && shapeOf(name, one.measure) !== 'bowl' && html`<${Pile} carriers=${1000} name=${name} measure=${one.measure} scale=${1.9} />`}
+      <span class="act-word">${one ? t('tally.one', { carrier: name }) : t('tally.nothing')}</span>
+      ${one && html`<span class="act-sub">${list.length > 1 ? '' : app.view.products[product]?.name}</span>`}
+    </button>
+    <${Answer} app=${app} stationId=${stationId} helperId=${helperId} onTheWay=${onTheWay} />
+    ${one && html`<div class="depth"><${Pile} carriers=${one.carriers} name=${name} measure=${one.measure} />
+      <p><strong>${t('tally.waiting', { carriers: carried(one.carriers, name) })}</strong>
+        <span>${measured(one.amount, one.measure)}</span>
+        ${next && html`<span class="soft">${t('tally.next', {
+          station: app.view.stations[next.station]?.name ?? next.station })}</span>`}</p></div>`}
+  </section>`;
+}

@@ -1,0 +1,46 @@
+// Timers in words and numbers, with a mark for how urgent they are.
+// <${TimerLine} view=${view} timer=${timer} />
+
+import { html } from '../ui.js';
+import { known, t } from '../words/words.js';
+import { countdown, span, running } from '../core/format.js';
+import { Mark } from './pictures.js';
+
+/** What the timer is about: "Stir the big pot", "Canner A: boiling". */
+export function timerWords(view, timer, here = false) {
+  const station = view?.stations?.[timer.station];
+  const over = timer.left !== undefined && timer.left <= 0 ? '.over' : '';
+  const short = here && known(`timer.${timer.kind}.here`) ? '.here' : over;
+  const words = t(`timer.${timer.kind}${short}`, {
+    station: station?.name ?? timer.station,
+    pot: station?.pots?.[timer.pot]?.name ?? '', canner: station?.canners?.[timer.canner]?.name ?? '',
+    product: view?.products?.[timer.product]?.name ?? '',
+  });
+  if (here) return words;
+  const place = station?.canners?.[timer.canner]?.name ?? station?.name ?? timer.station;
+  return `${place}: ${words}`;
+}
+
+/** The number of a timer: what is left, what it is over by, or how long it has gone on. */
+export function timerNumber(timer) {
+  if (timer.left === undefined) {
+    return ['heating', 'loaded'].includes(timer.kind) ? running(timer.passed) : span(timer.passed);
+  }
+  return timer.left > 0 ? countdown(timer.left) : `+${running(-timer.left)}`;
+}
+
+const MARK = { late: 'due', due: 'due', soon: 'soon', calm: 'calm' };
+
+/** One timer in a list. */
+export function TimerLine({ view, timer, here }) {
+  return html`<li class=${`timer timer-${timer.level}`} key=${timer.key}>
+    <${Mark} of=${MARK[timer.level]} /><span class="timer-words">${timerWords(view, timer, here)}</span>
+    <span class="timer-number">${timerNumber(timer)}</span></li>`;
+}
+
+/** A large countdown for the station it belongs to. */
+export function BigTimer({ view, timer }) {
+  return html`<div class=${`big-timer timer-${timer.level}`}>
+    <span class="timer-number">${timerNumber(timer)}</span>
+    <span class="timer-words"><${Mark} of=${MARK[timer.level]} />${timerWords(view, timer, true)}</span></div>`;
+}

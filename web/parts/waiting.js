@@ -1,0 +1,31 @@
+// What waits at a station: the pile, in carriers and as an amount, with its age.
+// <${Waiting} app=${app} station=${station} />
+
+import { html } from '../ui.js';
+import { t } from '../words/words.js';
+import { carried, measured, span } from '../core/format.js';
+import { waitingAt } from '../core/flow.js';
+import { Pile } from './pile.js';
+
+/** "3 bowls" of a waiting entry. */
+export const inCarriers = (one) => carried(one.carriers ?? 0, one.carrier?.name ?? '');
+
+/** "3 bowls · 7.5 lb"; jars are their own carrier, so they are said once. */
+export function depthWords(one) {
+  const same = one.carrier?.holds === 1000 && one.carrier?.name === one.measure;
+  if (same) return measured(one.amount, one.measure);
+  return `${inCarriers(one)} · ${measured(one.amount, one.measure)}`;
+}
+
+/** Everything that waits, one line for each product. */
+export function Waiting({ app, station, scale = 1 }) {
+  const list = waitingAt(station);
+  if (!list.length) return html`<p class="soft waiting-none">${t('waiting.none')}</p>`;
+  return html`<ul class="waiting">${list.map((one) => html`<li key=${one.product}>
+    <${Pile} carriers=${one.carriers ?? 0} name=${one.carrier?.name} measure=${one.measure} scale=${scale} />
+    <span class="waiting-words"><strong>${inCarriers(one)}</strong>
+      <span>${app.view.products[one.product]?.name ?? one.product}</span>
+      <small class="soft">${measured(one.amount, one.measure)}${one.oldest_at && app.now !== null
+        ? ` · ${t('waiting.oldest', { span: span(app.now - one.oldest_at) })}` : ''}</small></span>
+  </li>`)}</ul>`;
+}
