@@ -12,6 +12,7 @@ pub mod cli;
 pub mod clock;
 pub mod config;
 pub mod day;
+pub mod demo;
 pub mod engine;
 pub mod journal;
 pub mod lookback;

@@ -1,4 +1,4 @@
-// A constructed day of eleven stations, rich enough to try every screen. Invented people and fruit.
+// A constructed day of ten stations and one put away, rich enough to try every screen. Invented people and fruit.
 
 const MIN = 60000;
 const bowl = (holds) => ({ name: 'bowl', holds });
@@ -13,8 +13,13 @@ function station(name, work, nature, seats, more = {}) {
     seated, free: seats - Object.keys(seated).length };
 }
 
-const canner = { is: 'canner', method: 'boiling-water', holds: { quart: 7, pint: 9 } };
+const holds = { quart: 7, pint: 9 };
+const canners = { is: 'canner', method: 'boiling-water', canners: { a: { name: 'Canner A', holds }, b: { name: 'Canner B', holds } } };
 const tested = { minutes: 25, source: 'a published tested process for pear halves' };
+
+const loads = (now) => ({ 'load-1': { station: 'canners', canner: 'a', phase: 'timing', jars: { 'pears-qt': { hill: 7000 } }, jar_count: 7000,
+  process: { tested, decided_by: 'pears-qt', jar: 'quart' }, built_at: now - 50 * MIN, heated_at: now - 45 * MIN, boil_at: now - 12 * MIN,
+  done_at: now + 13 * MIN, lost: 0, short: false, broken: [] } });
 
 function stations(now) {
   const since = now - 31 * MIN;
@@ -41,12 +46,9 @@ function stations(now) {
       waiting: { plums: waiting(6500, 'qt', { name: 'pot', holds: 4000 }, 'yard', now - 96 * MIN) } }),
     fill: station('Fill jars', 'fill', { is: 'hand' }, 2, { seated: { osk: { since } }, needs: ['heat'],
       waiting: { 'pears-qt': waiting(10000, 'lb', bowl(2500), 'hill', now - 19 * MIN) } }),
-    'canner-a': station('Canner A', 'process', canner, 1, { needs: ['heat', 'lifting'], occupies: { burner: 1 },
-      waiting: { 'pears-qt': waiting(3000, 'jar', jar, 'hill', now - 11 * MIN) },
-      load: { station: 'canner-a', phase: 'timing', jars: { 'pears-qt': { hill: 7 } }, jar_count: 7, process: { tested, decided_by: 'pears-qt', jar: 'quart' },
-        built_at: now - 50 * MIN, heated_at: now - 45 * MIN, boil_at: now - 12 * MIN, done_at: now + 13 * MIN, lost: 0, short: false } }),
-    'canner-b': station('Canner B', 'process', canner, 1, { needs: ['heat', 'lifting'], occupies: { burner: 1 },
-      waiting: { 'peaches-pt': waiting(8000, 'jar', jar, 'market', now - 6 * MIN) } }),
+    canners: station('Canners', 'process', canners, 2, { needs: ['heat', 'lifting'], occupies: { burner: 1 },
+      canners: { a: { name: 'Canner A', holds, load: 'load-1' }, b: { name: 'Canner B', holds } },
+      waiting: { 'pears-qt': waiting(3000, 'jar', jar, 'hill', now - 11 * MIN), 'peaches-pt': waiting(8000, 'jar', jar, 'market', now - 6 * MIN) } }),
     bag: station('Bag', 'bag', { is: 'hand' }, 2, { waiting: { 'plum-bags': waiting(4500, 'qt', { name: 'pot', holds: 4000 }, 'yard', now - 14 * MIN) } }),
     freezer: station('Freezer', 'freeze', { is: 'hold', capacity: 40000 }, 0, { standing: 12000,
       waiting: { 'plum-bags': waiting(12000, 'bag', { name: 'bag', holds: 1000 }, 'yard', now - 80 * MIN) } }),
@@ -59,16 +61,16 @@ function stations(now) {
 function products() {
   const canned = (food, size) => ({ as: 'canned', food, pack: 'hot', jar: size });
   return {
-    'pears-qt': { name: 'Pear halves', produce: 'pears', ends_in: canned('pears halved', 'quart'), wanted: 21000, finished: 7000, package: 'jar',
+    'pears-qt': { name: 'Pear halves', produce: 'pears', ends_in: canned('pears halved', 'quart'), wanted: 21000, finished: 0, cooling: 7000, package: 'jar',
       route: [step('wash', 'lb', bowl(5000)), step('slice', 'lb', bowl(2500), { trims_lb: { made: 200, from: 1000 } }),
-        step('fill', 'lb', bowl(2500), { yields: { made: 1000, from: 2500 }, draws: { 'quart-jars': 1000, lids: 1000 } }), step('canner-a', 'jar', jar), step('cool', 'jar', jar)] },
-    'peaches-pt': { name: 'Peach slices', produce: 'peaches', ends_in: canned('peaches halved or sliced', 'pint'), wanted: 27000, finished: 9000, package: 'jar',
+        step('fill', 'lb', bowl(2500), { yields: { made: 1000, from: 2500 }, draws: { 'quart-jars': 1000, lids: 1000 } }), step('canners', 'jar', jar), step('cool', 'jar', jar)] },
+    'peaches-pt': { name: 'Peach slices', produce: 'peaches', ends_in: canned('peaches halved or sliced', 'pint'), wanted: 27000, finished: 0, cooling: 9000, package: 'jar',
       route: [step('wash', 'lb', bowl(5000)), step('scald', 'lb', bowl(5000)), step('slice', 'lb', bowl(2500)),
-        step('fill', 'lb', bowl(2500), { yields: { made: 1000, from: 1250 } }), step('canner-b', 'jar', jar), step('cool', 'jar', jar)] },
+        step('fill', 'lb', bowl(2500), { yields: { made: 1000, from: 1250 } }), step('canners', 'jar', jar), step('cool', 'jar', jar)] },
     plums: { name: 'Plum puree', produce: 'plums', ends_in: canned('fruit puree', 'quart'), wanted: 7000, finished: 0, package: 'jar',
       route: [step('wash', 'lb', bowl(5000)), step('cook', 'lb', { name: 'pot', holds: 10000 }, { cook_min: 40 }),
         step('strain', 'qt', { name: 'pot', holds: 4000 }, { onward: [{ product: 'plums', station: 'fill', weight: 1 }, { product: 'plum-bags', station: 'bag', weight: 1 }] }),
-        step('fill', 'qt', { name: 'pot', holds: 4000 }), step('canner-a', 'jar', jar), step('cool', 'jar', jar)] },
+        step('fill', 'qt', { name: 'pot', holds: 4000 }), step('canners', 'jar', jar), step('cool', 'jar', jar)] },
     'plum-bags': { name: 'Plum puree bags', produce: 'plums', ends_in: { as: 'frozen', package: 'bag' }, wanted: 16000, finished: 12000, package: 'bag',
       route: [step('bag', 'qt', { name: 'pot', holds: 4000 }), step('freezer', 'bag', { name: 'bag', holds: 1000 })] },
   };
@@ -77,12 +79,12 @@ function products() {
 function helpers(now) {
   const person = (name, sign, age, station, more = {}) => ({ name, sign, age, adult: age >= 18, limits: [], likes: [], presence: 'here', since: now - 90 * MIN,
     ...(station && { station }), beside_of: [], may: {}, ...more });
-  const young = { slice: 'never', cook: 'never', strain: 'never', fill: 'never', 'canner-a': 'never', 'canner-b': 'never', scald: 'never', wash: 'with-adult' };
+  const young = { slice: 'never', cook: 'never', strain: 'never', fill: 'never', canners: 'never', scald: 'never', wash: 'with-adult' };
   return {
     maren: person('Maren', 'kettle', 44, 'cook'), osk: person('Osk', 'fish', 46, 'fill'),
-    edda: person('Edda', 'pear', 70, 'slice', { limits: ['lifting'], beside_of: ['bo', 'silas'], may: { 'canner-a': 'never', 'canner-b': 'never' } }),
+    edda: person('Edda', 'pear', 70, 'slice', { limits: ['lifting'], beside_of: ['bo', 'silas'], may: { canners: 'never' } }),
     juno: person('Juno', 'star', 16, 'slice'),
-    silas: person('Silas', 'boat', 12, 'slice', { may: { slice: 'with-adult', cook: 'never', strain: 'never', fill: 'never', scald: 'never', 'canner-a': 'never', 'canner-b': 'never' } }),
+    silas: person('Silas', 'boat', 12, 'slice', { may: { slice: 'with-adult', cook: 'never', strain: 'never', fill: 'never', scald: 'never', canners: 'never' } }),
     wren: person('Wren', 'cat', 9, 'wash', { may: { ...young, wash: 'allowed', slice: 'with-adult' } }),
     bo: person('Bo', 'snail', 6, 'wash', { may: young }),
     tove: person('Tove', 'hen', 38, null), ida: person('Ida', 'sun', 15, null, { presence: 'resting' }), lars: person('Lars', 'whisk', 51, null, { presence: 'expected' }),
@@ -94,7 +96,7 @@ export function rehearsalView(now) {
   const all = stations(now);
   return {
     day: { name: 'Pears, peaches, plums', date: '2026-09-12', phase: 'open', opened_at: now - 120 * MIN, cut_off_at: now + 150 * MIN, altitude_ft: 640,
-      scraps_bucket_lb: 10000, scraps_since_emptied_lb: 7200, notes: { 1: { at: now - 40 * MIN, on: { about: 'station', id: 'slice' }, text: 'Second paring knife is blunt.' } },
+      scraps_bucket_lb: 10000, scraps_lb: 7200, notes: { 1: { at: now - 40 * MIN, on: { about: 'station', id: 'slice' }, text: 'Second paring knife is blunt.' } },
       age_rules: { blade: [{ from_age: 0, verdict: 'never' }, { from_age: 9, verdict: 'with-adult' }, { from_age: 13, verdict: 'allowed' }],
         heat: [{ from_age: 0, verdict: 'never' }, { from_age: 13, verdict: 'with-adult' }, { from_age: 16, verdict: 'allowed' }],
         lifting: [{ from_age: 0, verdict: 'never' }, { from_age: 13, verdict: 'with-adult' }, { from_age: 16, verdict: 'allowed' }],
@@ -104,9 +106,9 @@ export function rehearsalView(now) {
     lots: { hill: { name: 'Hill orchard, early', produce: 'pears', measure: 'lb', amount: 52500, box_holds: 17500, unopened: 17500 },
       market: { name: 'Market crates', produce: 'peaches', measure: 'lb', amount: 33000, box_holds: 11000, unopened: 11000 },
       yard: { name: 'Our yard', produce: 'plums', measure: 'lb', amount: 29000, box_holds: 14500, unopened: 0 } },
-    supplies: { lids: { name: 'New lids', unit: 'lid', stock: 9000, low_at: 12000, low: true }, 'quart-jars': { name: 'Clean hot quart jars', unit: 'jar', stock: 14000, low_at: 7000, low: false },
+    supplies: { lids: { name: 'New lids', unit: 'lid', stock: 9000, low_at: 12000, began_with: 60000, low: true }, 'quart-jars': { name: 'Clean hot quart jars', unit: 'jar', stock: 14000, low_at: 7000, low: false },
       bags: { name: 'Freezer bags', unit: 'bag', stock: 22000, low_at: 6000, low: false } },
-    loads: { 'load-1': all['canner-a'].load },
+    loads: loads(now),
     chores: { c1: { kind: { about: 'asked', name: 'c1', station: 'fill' }, text: 'Clean jars to Fill jars', raised_at: now - 6 * MIN },
       c2: { kind: { about: 'supply-low', supply: 'lids' }, text: 'New lids are running low', raised_at: now - 3 * MIN, taken_by: 'tove' },
       c3: { kind: { about: 'dirty-pot', station: 'cook', pot: 'roaster' }, text: 'Wash the roaster', raised_at: now - 2 * MIN } },
@@ -119,7 +121,7 @@ export function rehearsalLookBack(view) {
   const line = (seed) => Array.from({ length: 40 }, (_, i) => [from + i * 3 * MIN, Math.max(0, Math.round(9000 + 8000 * Math.sin(i / (4 + seed)) + ((i * (seed + 3)) % 7) * 700))]);
   return { made: [{ product: 'pears-qt', name: 'Pear halves', package: 'jar', count: 20 }, { product: 'peaches-pt', name: 'Peach slices', package: 'jar', count: 26 }, { product: 'plum-bags', name: 'Plum puree bags', package: 'bag', count: 16 }],
     packages_per_hour: 9.4, span: { from, to: from + 120 * MIN },
-    stations: Object.fromEntries(['wash', 'slice', 'cook', 'strain', 'fill', 'canner-a'].map((id, seed) => [id, { name: view.stations[id].name, busy_min: 92 - seed * 9, idle_min: 20 + seed * 8, deepest: { amount: 17500, carriers: 7000, at: from + 40 * MIN }, depth: line(seed) }])) };
+    stations: Object.fromEntries(['wash', 'slice', 'cook', 'strain', 'fill', 'canners'].map((id, seed) => [id, { name: view.stations[id].name, busy_min: 92 - seed * 9, idle_min: 20 + seed * 8, deepest: { amount: 17500, carriers: 7000, at: from + 40 * MIN }, depth: line(seed) }])) };
 }
 
 const plan = { name: '', date: '2026-09-12', stations: {}, products: {} };

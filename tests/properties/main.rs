@@ -93,8 +93,8 @@ fn has_no_null(value: &Value) -> bool {
 fn config() -> ProptestConfig {
     ProptestConfig {
         cases: 256,
-        failure_persistence: Some(Box::new(FileFailurePersistence::SourceParallel(
-            "regressions",
+        failure_persistence: Some(Box::new(FileFailurePersistence::Direct(
+            "tests/properties/regressions.txt",
         ))),
         ..ProptestConfig::default()
     }

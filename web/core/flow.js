@@ -1,6 +1,8 @@
 // Reads the way of the work out of a view: which station follows which, what waits, what was done.
 // Pure selections, no words. Invariant: everything returned comes from the view as it stands.
 
+import { isLane, layered } from './graph.js';
+
 /** Entries of a map that may be absent. */
 export const entriesOf = (map) => Object.entries(map ?? {});
 
@@ -57,17 +59,10 @@ export function stationsBefore(view, productId, stationId) {
   return route.slice(0, Math.max(0, route.indexOf(stationId)));
 }
 
-/** Stations in the order the work flows: earliest place on any route first, then by id. */
+/** Stations in the order the work flows: layer by layer, as drawn. */
 export function stationsInOrder(view) {
-  const place = new Map();
-  for (const [, product] of entriesOf(view.products)) {
-    (product.route ?? []).forEach((step, index) => {
-      place.set(step.station, Math.max(index, place.get(step.station) ?? 0));
-    });
-  }
-  const rank = (id) => place.get(id) ?? 999;
-  return Object.keys(view.stations ?? {})
-    .sort((a, b) => rank(a) - rank(b) || (a < b ? -1 : 1));
+  const ids = Object.keys(view.stations ?? {}).sort();
+  return layered(ids, edgesOf(view)).layers.flatMap((layer) => layer.filter((id) => !isLane(id)));
 }
 
 /** What can be made of a lot: products of the same produce. */
@@ -76,29 +71,29 @@ export function productsFor(view, lot) {
     && product.route?.length).map(([id]) => id);
 }
 
-/** Progress by what packages are counted in: `[{package, finished, wanted}]` in thousandths. */
+/** Progress by what packages are counted in: `[{kind, finished, cooling, wanted}]` in thousandths. */
 export function progressOf(view) {
   const sums = new Map();
   for (const [, product] of entriesOf(view.products)) {
     if (!product.package) continue;
     const jar = product.ends_in?.as === 'canned' ? product.ends_in.jar : null;
     const key = jar ?? product.package;
-    const sum = sums.get(key) ?? { kind: key, finished: 0, wanted: 0 };
+    const sum = sums.get(key) ?? { kind: key, finished: 0, cooling: 0, wanted: 0 };
     sum.finished += product.finished ?? 0;
+    sum.cooling += product.cooling ?? 0;
     sum.wanted += product.wanted ?? 0;
     sums.set(key, sum);
   }
-  return [...sums.values()].filter((sum) => sum.wanted > 0 || sum.finished > 0);
+  return [...sums.values()].filter((sum) => sum.wanted > 0 || sum.finished > 0 || sum.cooling > 0);
 }
 
-/** Loads in a canner now, with their id. */
-export function loadAt(station) {
-  return station.load && station.load.phase !== 'lifted' ? station.load : null;
+/** The canners of a station with the load that is in each now: `[{id, canner, loadId, load}]`. */
+export function cannersAt(view, stationId) {
+  return entriesOf(view.stations?.[stationId]?.canners).map(([id, canner]) => {
+    const load = canner.load ? view.loads?.[canner.load] : undefined;
+    return { id, canner, loadId: load ? canner.load : null, load: load ?? null };
+  });
 }
 
-/** Id of the load a station has on the stove. */
-export function loadIdAt(view, stationId) {
-  const found = entriesOf(view.loads)
-    .find(([, load]) => load.station === stationId && load.phase !== 'lifted');
-  return found?.[0] ?? null;
-}
+/** Loads that are in a canner of this station now. */
+export const loadsAt = (view, stationId) => cannersAt(view, stationId).filter(({ load }) => load);

@@ -13,9 +13,12 @@ export function decimal(amount) {
   return `${sign}${Math.floor(hundredths / 100)}${rest && `.${rest}`}`;
 }
 
+// A number stays on one line with what it counts.
+const held = (text) => text.replaceAll(' ', '\u00a0');
+
 /** An amount with its measure: "7.5 lb", "1 jar". */
 export function measured(amount, measure) {
-  return t(`measure.${measure}`, { amount: decimal(amount), n: amount / 1000 });
+  return held(t(`measure.${measure}`, { amount: decimal(amount), n: amount / 1000 }));
 }
 
 /** Carriers in thousandths to the quarter: 2500 is "2½", less than a quarter "under ¼". */
@@ -28,7 +31,8 @@ export function quarters(thousandths) {
 
 /** "3 bowls", "½ pot". */
 export function carried(thousandths, name) {
-  return t('amount.carriers', { amount: quarters(thousandths), n: thousandths / 1000, name });
+  const n = Math.floor(thousandths / 250) / 4;
+  return held(t('amount.carriers', { amount: quarters(thousandths), n, name }));
 }
 
 /** A typed decimal as thousandths, or null when it is no number we can keep exactly. */
@@ -58,8 +62,8 @@ export function countdown(ms) {
 export function span(ms) {
   const seconds = Math.max(0, Math.floor(ms / 1000));
   const [hours, minutes] = [Math.floor(seconds / 3600), Math.floor(seconds / 60) % 60];
-  if (hours > 0) return t('span.hours', { hours, minutes });
-  return minutes > 0 ? t('span.minutes', { minutes }) : t('span.seconds', { seconds });
+  if (hours > 0) return held(t('span.hours', { hours, minutes }));
+  return held(minutes > 0 ? t('span.minutes', { minutes }) : t('span.seconds', { seconds }));
 }
 
 /** Time of day on this device's zone: "14:05". */

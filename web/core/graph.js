@@ -54,9 +54,14 @@ export function layered(ids, edges) {
     return { ...edge, chain: [edge.from, ...lanes, edge.to] };
   });
   untangle(layers, chains);
-  const apart = ids.filter((id) => !linked.has(id));
-  if (apart.length) layers.push(apart);
+  if (!layers.length) layers.push([]);
+  for (const id of ids) if (!linked.has(id)) emptiest(layers).push(id);
   return { layers, chains, back };
+}
+
+/** Where a station beside the flow takes least room. */
+function emptiest(layers) {
+  return layers.reduce((least, layer) => (layer.length < least.length ? layer : least));
 }
 
 function untangle(layers, chains) {

@@ -24,7 +24,9 @@ export const productPlan = (product) => picked(product,
 export const lotPlan = (lot) => picked(lot, ['name', 'produce', 'measure', 'amount', 'box_holds']);
 
 /** The plan of a supply in a view. */
-export const supplyPlan = (supply) => picked(supply, ['name', 'unit', 'stock', 'low_at']);
+export const supplyPlan = (supply) => ({
+  ...picked(supply, ['name', 'unit', 'low_at']), stock: supply.began_with ?? supply.stock,
+});
 
 /** The plan of a shared thing in a view. */
 export const resourcePlan = (resource) => picked(resource, ['name', 'count']);
@@ -45,7 +47,7 @@ export function natureOf(is) {
   if (is === 'vessel') {
     return { is, stir: STIR_USUAL, pots: { 'pot-1': { name: 'Pot 1', takes: { lb: 20000, qt: 10000 } } } };
   }
-  if (is === 'canner') return { is, method: 'boiling-water', holds: { quart: 7, pint: 9 } };
+  if (is === 'canner') return { is, method: 'boiling-water', canners: { 'canner-1': { name: 'Canner 1', holds: { quart: 7, pint: 9 } } } };
   return { is };
 }
 

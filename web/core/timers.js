@@ -1,7 +1,7 @@
 // Everything in the kitchen that runs against time, from a view and the server's time. Pure.
 // Invariant: a process counts down only from a confirmed boil; what only waits counts up.
 
-import { entriesOf, loadIdAt } from './flow.js';
+import { entriesOf, loadsAt } from './flow.js';
 
 const MINUTE_MS = 60000;
 /** Shown as "soon" this long before it is due. */
@@ -31,8 +31,8 @@ function potTimers(stationId, station, now) {
     });
 }
 
-function loadTimer(view, stationId, load, now) {
-  const where = { station: stationId, load: loadIdAt(view, stationId) };
+function loadTimer(stationId, { id, loadId, load }, now) {
+  const where = { station: stationId, canner: id, load: loadId };
   if (load.phase === 'timing') return { kind: 'process', ...where, ...countdownTo(load.done_at, now) };
   if (load.phase === 'resting') return { kind: 'rest', ...where, ...countdownTo(load.rest_until, now) };
   const since = load.phase === 'heating' ? load.heated_at : load.built_at;
@@ -70,7 +70,7 @@ export function timersOf(view, now) {
   if (!view || now === null) return [];
   const timers = entriesOf(view.stations).flatMap(([id, station]) => [
     ...potTimers(id, station, now),
-    ...(station.load && station.load.phase !== 'lifted' ? [loadTimer(view, id, station.load, now)] : []),
+    ...loadsAt(view, id).map((one) => loadTimer(id, one, now)),
     ...agedWork(view, id, station, now),
   ]);
   return timers.map((timer) => ({ ...timer, key: keyOf(timer) }))

@@ -17,10 +17,15 @@ function ofDay(view, now) {
   return list;
 }
 
+function cannerName(view, { station, canner }) {
+  const place = view.stations?.[station];
+  return place?.canners?.[canner]?.name ?? place?.name ?? station;
+}
+
 function ofLoads(view) {
   return entriesOf(view.loads).filter(([, load]) => load.short).map(([id, load]) => ({
     level: 'danger', key: `warning.short.${load.fate ?? 'none'}`, load: id, station: load.station,
-    params: { station: view.stations?.[load.station]?.name ?? load.station, jars: load.jar_count },
+    params: { station: cannerName(view, load), jars: load.jar_count / 1000 },
   }));
 }
 

@@ -9,17 +9,30 @@ import { Mark } from './pictures.js';
 import { TextField } from './fields.js';
 import { OrderForm } from './order-form.js';
 import { PersonChoice } from './people.js';
+import { Sheet } from './sheet.js';
 import { helpersInOrder } from '../core/seats.js';
 
 function Actions({ app, id, chore, helperId, onAsk }) {
   const going = app.pending(({ command }) => command.chore === id);
   if (going) return html`<span class="soft">${t('pending.sending')}</span>`;
-  const finish = { order: 'finish-chore', chore: id,
-    ...((helperId ?? chore.taken_by) && { helper: helperId ?? chore.taken_by }) };
-  const take = () => (helperId ? app.send({ order: 'take-chore', chore: id, helper: helperId }) : onAsk(id));
-  return html`<span class="chore-actions">
-    ${!chore.taken_by && html`<button class="button" onClick=${take}>${t('chore.take')}</button>`}
-    <button class="button" onClick=${() => app.send(finish)}>${t('chore.finish')}</button></span>`;
+  const finish = finishOrder(id, helperId ?? chore.taken_by);
+  const done = html`<button class="button" onClick=${() => app.send(finish)}>${t('chore.finish')}</button>`;
+  if (chore.taken_by) return done;
+  if (!helperId) return html`<button class="button" onClick=${() => onAsk(id)}>${t('chore.who-short')}</button>`;
+  const take = { order: 'take-chore', chore: id, helper: helperId };
+  return html`<span class="chore-actions"><button class="button" onClick=${() => app.send(take)}>${t('chore.take')}</button>${done}</span>`;
+}
+
+const finishOrder = (id, helper) => ({ order: 'finish-chore', chore: id, ...(helper && { helper }) });
+
+/** The lead says who sees to a chore, or that it is done already. */
+function WhoDoes({ app, id, onClose }) {
+  const here = helpersInOrder(app.view).filter(([, one]) => one.presence === 'here').map(([who]) => who);
+  const give = (command) => { app.send(command); onClose(); };
+  return html`<${Sheet} title=${t('chore.who')} sub=${app.view.chores[id]?.text} onClose=${onClose}>
+    <${PersonChoice} app=${app} ids=${here} label=${t('chore.who')}
+      onPick=${(helper) => give({ order: 'take-chore', chore: id, helper })} />
+    <button class="button" onClick=${() => give(finishOrder(id))}>${t('chore.already')}</button><//>`;
 }
 
 /** Open chores; without a helper the lead names who takes one. */
@@ -27,18 +40,16 @@ export function ChoreList({ app, helperId, quiet, most = 99 }) {
   const [asking, setAsking] = useState(null);
   const list = choresOf(app.view);
   if (!list.length) return html`<p class="soft">${t('chore.none')}</p>`;
-  const here = helpersInOrder(app.view).filter(([, one]) => one.presence === 'here').map(([id]) => id);
-  const take = (helper) => { app.send({ order: 'take-chore', chore: asking, helper }); setAsking(null); };
+  const words = (chore) => {
+    if (chore.taken_by) return t('chore.taken', { helper: app.view.helpers[chore.taken_by]?.name ?? chore.taken_by });
+    return app.now === null ? '' : t('chore.waits', { span: span(app.now - chore.raised_at) });
+  };
   return html`<ul class="chores">${list.slice(0, most).map(([id, chore]) => html`<li class="chore" key=${id}>
     <${Mark} of=${chore.taken_by ? 'calm' : 'hand'} />
-    <span class="chore-words"><strong>${chore.text}</strong>
-      <small class="soft">${chore.taken_by
-        ? t('chore.taken', { helper: app.view.helpers[chore.taken_by]?.name ?? chore.taken_by })
-        : app.now === null ? '' : t('chore.waits', { span: span(app.now - chore.raised_at) })}</small></span>
-    ${!quiet && html`<${Actions} app=${app} id=${id} chore=${chore} helperId=${helperId} onAsk=${setAsking} />`}
-    ${asking === id && html`<div class="chore-ask"><${PersonChoice} app=${app} ids=${here} onPick=${take} label=${t('chore.who')} /></div>`}
-  </li>`)}
-  ${list.length > most && html`<li class="soft">${t('more', { n: list.length - most })}</li>`}</ul>`;
+    <span class="chore-words"><strong>${chore.text}</strong><small class="soft">${words(chore)}</small></span>
+    ${!quiet && html`<${Actions} app=${app} id=${id} chore=${chore} helperId=${helperId} onAsk=${setAsking} />`}</li>`)}
+  ${list.length > most && html`<li class="soft">${t('more', { n: list.length - most })}</li>`}</ul>
+  ${asking && html`<${WhoDoes} app=${app} id=${asking} onClose=${() => setAsking(null)} />`}`;
 }
 
 const USUAL = ['jars', 'lids', 'bowls', 'box', 'spill', 'adult'];

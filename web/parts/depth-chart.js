@@ -22,13 +22,13 @@ function useStyleSheet() {
   }, []);
 }
 
-function options(chosen, width, ink) {
+function options(chosen, width, ink, paths) {
   const axis = { stroke: ink, grid: { stroke: `${ink}33`, width: 1 }, ticks: { stroke: `${ink}55`, width: 1 }, font: '14px system-ui' };
   return {
     width, height: Math.max(260, Math.min(420, width * 0.5)), legend: { show: true, live: false },
     scales: { x: { time: true }, y: { range: (_, __, most) => [0, Math.max(1, most * 1.1)] } },
     axes: [{ ...axis, values: [[60, '{HH}:{mm}']], space: 70 }, { ...axis, size: 56 }],
-    series: [{}, ...chosen.map(({ name }, index) => ({ label: name, stroke: colour(index), width: 3, dash: DASHES[index], points: { show: false } }))],
+    series: [{}, ...chosen.map(({ name }, index) => ({ label: name, stroke: colour(index), width: 3, dash: DASHES[index], paths, points: { show: false } }))],
   };
 }
 
@@ -48,7 +48,7 @@ export function DepthChart({ stations }) {
       if (gone || !room.current) return;
       const ink = getComputedStyle(document.body).color.replace(/rgb\((\d+), (\d+), (\d+)\)/, (_, ...rgb) => (
         `#${rgb.slice(0, 3).map((one) => Number(one).toString(16).padStart(2, '0')).join('')}`));
-      chart = new Chart(options(lines, room.current.clientWidth, ink), depthTable(lines), room.current);
+      chart = new Chart(options(lines, room.current.clientWidth - 16, ink, Chart.paths.stepped({ align: 1 })), depthTable(lines), room.current);
     });
     return () => { gone = true; chart?.destroy(); };
   }, [chosen.join(' '), stations]);

@@ -66,7 +66,7 @@ export function ChecksField({ label, hint, value = [], onValue, options }) {
 /** One of a few, all in view; options are `[value, label, extra?]`. */
 export function RadioField({ label, value, onValue, options, name }) {
   return html`<fieldset class="field"><legend class="field-label">${label}</legend>
-    <div class="checks">${options.map(([id, words, extra]) => html`<label class="check">
+    <div class="radios">${options.map(([id, words, extra]) => html`<label class="check radio">
       <input type="radio" name=${name} value=${id} checked=${id === value}
         onChange=${() => onValue(id)} />
       <span>${words}${extra && html` <small>${extra}</small>`}</span></label>`)}</div></fieldset>`;

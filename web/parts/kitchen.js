@@ -3,6 +3,7 @@
 
 import { html, useEffect, useLayoutEffect, useMemo, useRef, useState } from '../ui.js';
 import { t } from '../words/words.js';
+import { listed } from '../core/format.js';
 import { edgesOf, stationsInOrder } from '../core/flow.js';
 import { layered } from '../core/graph.js';
 import { placed } from '../core/placing.js';
@@ -30,12 +31,19 @@ function useRoom(element) {
   return room;
 }
 
+/** How a station lays itself out in its box. */
+function shapeOf(box, rem, wall) {
+  const unit = wall ? rem * 1.4 : rem;
+  if (box.height > 8.5 * unit) return 'tall';
+  return box.width < 17 * unit ? 'small' : 'flat';
+}
+
 /** Across when every layer gets a comfortable width, else downwards. */
 function areaFor(room, layerCount, wall) {
   const { rem } = room;
   const across = room.width / layerCount >= (wall ? 13 : 14) * rem;
-  const gap = across ? 2.1 * rem : 1.05 * rem;
-  const least = across ? 11 * rem : 4.4 * rem;
+  const gap = across ? 2.1 * rem : 1.15 * rem;
+  const least = across ? 11 * rem : (wall ? 7.5 : 4.6) * rem;
   const most = across ? (wall ? 26 : 15) * rem : 24 * rem;
   return { width: room.width, height: room.height, across, gap, least, most, beside: 0.6 * rem };
 }
@@ -43,11 +51,24 @@ function areaFor(room, layerCount, wall) {
 function Ways({ plan }) {
   return html`<svg class="ways" width=${plan.width} height=${plan.height} aria-hidden="true"
     viewBox=${`0 0 ${plan.width} ${plan.height}`}>
-    <defs><marker id="tip" viewBox="0 0 8 8" refX="7" refY="4" markerWidth="6" markerHeight="6" orient="auto">
+    <defs><marker id="tip" viewBox="0 0 8 8" refX="7" refY="4" markerWidth="11" markerHeight="11"
+      markerUnits="userSpaceOnUse" orient="auto">
       <path d="M0 0l8 4-8 4z" class="tip" /></marker></defs>
     ${plan.curves.map((curve) => html`<path key=${`${curve.from} ${curve.to}`} d=${curve.d}
       class=${curve.back ? 'way way-back' : 'way'} marker-end="url(#tip)" />`)}</svg>`;
 }
+
+/** Where there is no room to draw: one below the other, the ways in words. */
+function List({ app, ids, edges, onOpen, wall }) {
+  const then = (id) => {
+    const names = edges.filter(({ from }) => from === id).map(({ to }) => app.view.stations[to].name);
+    return names.length ? t('tally.next', { station: listed(names) }) : '';
+  };
+  return html`<div class="kitchen-list">${ids.map((id) => html`<${StationBox} key=${id} app=${app} id=${id}
+    shape="flat" wall=${wall} onOpen=${onOpen} then=${then(id)} />`)}</div>`;
+}
+
+const DRAWN_FROM_REM = 34;
 
 /** The stations that stand ready and the ways between them. */
 export function Kitchen({ app, onOpen, wall }) {
@@ -55,17 +76,20 @@ export function Kitchen({ app, onOpen, wall }) {
   const room = useRoom(frame);
   const { view } = app;
   const ids = stationsInOrder(view).filter((id) => view.stations[id].set_up);
-  const key = JSON.stringify([ids, edgesOf(view)]);
-  const layers = useMemo(() => layered(ids, edgesOf(view)), [key]);
-  const plan = useMemo(() => (room && room.width > 0
-    ? placed(layers, areaFor(room, layers.layers.length, wall)) : null), [layers, room, wall]);
+  const edges = edgesOf(view).filter(({ from, to }) => ids.includes(from) && ids.includes(to));
+  const key = JSON.stringify([ids, edges]);
+  const layers = useMemo(() => layered(ids, edges), [key]);
+  const drawn = room && room.width >= DRAWN_FROM_REM * room.rem;
+  const plan = useMemo(() => (drawn ? placed(layers, areaFor(room, layers.layers.length, wall)) : null), [layers, room, wall]);
   return html`<div class="kitchen" ref=${frame} aria-label=${t('kitchen.label')} role="region" tabindex=${wall ? -1 : 0}>
     ${plan && html`<div class="kitchen-inside" style=${{ width: `${plan.width}px`, height: `${plan.height}px` }}>
       <${Ways} plan=${plan} />
       ${ids.map((id) => {
         const box = plan.boxes.get(id);
-        return box && html`<${StationBox} key=${id} app=${app} id=${id} box=${box} onOpen=${onOpen} />`;
+        return box && html`<${StationBox} key=${id} app=${app} id=${id} box=${box} onOpen=${onOpen} wall=${wall}
+          shape=${shapeOf(box, room.rem, wall)} />`;
       })}</div>`}
+    ${room && !drawn && html`<${List} app=${app} ids=${ids} edges=${edges} onOpen=${onOpen} wall=${wall} />`}
     ${ids.length === 0 && html`<p class="soft">${t('kitchen.empty')}</p>`}
   </div>`;
 }

@@ -1,10 +1,10 @@
-// A canner: build a load from the jars that wait, heat, confirm the rolling boil, time, rest, lift.
+// The canners of a station: build a load from the jars that wait, heat, confirm the rolling boil, time, rest, lift.
 // The clock starts only when somebody has seen a full rolling boil.
-// <${Canner} app=${app} stationId="canner-a" helperId="maren" />
+// <${Canners} app=${app} stationId="canners" helperId="maren" />
 
 import { html, useState } from '../ui.js';
 import { t } from '../words/words.js';
-import { entriesOf, loadAt, loadIdAt } from '../core/flow.js';
+import { cannersAt, entriesOf } from '../core/flow.js';
 import { timersAt } from '../core/timers.js';
 import { BigTimer } from './timers.js';
 import { BuildLoad } from './load-build.js';
@@ -16,7 +16,7 @@ import { Mark } from './pictures.js';
 /** "6 pear halves, 1 plum puree" of a load's jars. */
 export function jarsWords(view, load) {
   return entriesOf(load.jars).map(([product, lots]) => {
-    const n = Object.values(lots).reduce((sum, jars) => sum + jars, 0);
+    const n = Object.values(lots).reduce((sum, amount) => sum + amount, 0) / 1000;
     return `${n} × ${view.products[product]?.name ?? product}`;
   }).join(', ');
 }
@@ -28,6 +28,7 @@ function ProcessWords({ app, load }) {
   const psi = tested.psi ? ` · ${tested.psi} psi` : '';
   return html`<p class="process"><strong>${t('load.minutes', { n: tested.minutes })}${psi}</strong>
     <span>${t('load.by', { product })}</span>
+    ${tested.acid && html`<span>${t('load.acid', { acid: tested.acid })}</span>`}
     ${tested.source && html`<small class="soft">${t('load.source', { source: tested.source })}</small>`}</p>`;
 }
 
@@ -65,25 +66,25 @@ function Resting({ app, id, load, helper }) {
 
 const PHASES = { loading: Loading, heating: Heating, timing: Timing, resting: Resting };
 
-/** The canner, with what is in it now or what could go in. */
-export function Canner({ app, stationId, helperId }) {
-  const station = app.view.stations[stationId];
-  const load = loadAt(station);
-  const [again, setAgain] = useState(0);
-  if (!load) {
-    return html`<section class="card" aria-label=${t('load.title')}>
-      <${BuildLoad} key=${again} app=${app} stationId=${stationId} onDone=${() => setAgain(again + 1)} /></section>`;
-  }
-  const id = loadIdAt(app.view, stationId);
+function InCanner({ app, stationId, helperId, one }) {
+  const { load, loadId } = one;
   const Phase = PHASES[load.phase] ?? Resting;
-  return html`<section class="card" aria-label=${t('load.title')}>
-    <h3>${t(`load.phase.${load.phase}`)}</h3>
+  return html`<h3>${one.canner.name}: ${t(`load.phase.${load.phase}`)}</h3>
     <p>${jarsWords(app.view, load)}</p>
     ${load.short && html`<p class="caution caution-danger"><${Mark} of="danger" />${t('load.short')}</p>`}
     ${load.lost > 0 && html`<p class="soft">${t('load.lost', { n: load.lost })}</p>`}
-    ${timersAt(app.timers, stationId).filter((one) => one.load).map((timer) => html`
+    ${timersAt(app.timers, stationId).filter((timer) => timer.load === loadId).map((timer) => html`
       <${BigTimer} key=${timer.kind} view=${app.view} timer=${timer} />`)}
     <${ProcessWords} app=${app} load=${load} />
-    <${Phase} app=${app} id=${id} load=${load} helper=${helperId} />
-  </section>`;
+    <${Phase} app=${app} id=${loadId} load=${load} helper=${helperId} />`;
+}
+
+/** Every canner of the station, with what is in it now or what could go in. */
+export function Canners({ app, stationId, helperId }) {
+  const [round, setRound] = useState(0);
+  return html`<div class="pots">${cannersAt(app.view, stationId).map((one) => html`
+    <section class="card" key=${one.id} aria-label=${one.canner.name}>
+      ${one.load ? html`<${InCanner} key=${one.loadId} app=${app} stationId=${stationId} helperId=${helperId} one=${one} />`
+        : html`<${BuildLoad} key=${round} app=${app} stationId=${stationId} one=${one} onDone=${() => setRound(round + 1)} />`}
+    </section>`)}</div>`;
 }

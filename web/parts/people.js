@@ -6,10 +6,10 @@ import { t } from '../words/words.js';
 import { Sign } from './signs.js';
 
 /** Sign and name; `small` for crowded places. */
-export function Person({ helper, small, note }) {
+export function Person({ helper, small, note, size }) {
   if (!helper) return null;
   return html`<span class=${small ? 'person person-small' : 'person'}>
-    <${Sign} name=${helper.sign} of=${helper.name} size=${small ? 22 : 34} />
+    <${Sign} name=${helper.sign} of=${helper.name} size=${size ?? (small ? 22 : 34)} />
     <span class="person-name">${helper.name}${note && html` <small>${note}</small>`}</span></span>`;
 }
 

@@ -21,5 +21,6 @@ export function Progress({ view, large }) {
     <li key=${sum.kind}><${Pile} carriers=${1000} name="jar" measure=${['bag', 'tub'].includes(sum.kind) ? 'bag' : 'jar'}
       scale=${large ? 1.4 : 0.8} rows=${1} /><span>${progressWords(sum)}</span>
       ${sum.wanted > 0 && html`<progress max=${sum.wanted} value=${Math.min(sum.finished, sum.wanted)}
-        aria-label=${progressWords(sum)}></progress>`}</li>`)}</ul>`;
+        aria-label=${progressWords(sum)}></progress>`}
+      ${sum.cooling > 0 && html`<small class="soft">${t('progress.cooling', { n: decimal(sum.cooling) })}</small>`}</li>`)}</ul>`;
 }

@@ -20,7 +20,7 @@ export function WarningLine({ warning }) {
 }
 
 /** Warnings and timers. */
-export function Urgent({ app, most = 7 }) {
+export function Urgent({ app, most = 6 }) {
   const warnings = warningsOf(app.view, app.now);
   const timers = app.timers;
   const room = Math.max(2, most - warnings.length);
@@ -45,7 +45,7 @@ function People({ app, onPerson }) {
     const where = station?.name ?? t(helper.presence === 'here' ? 'people.free' : `presence.${helper.presence}`);
     return html`<li key=${id}><button class="person-chip" onClick=${() => onPerson(id)}>
       <${Sign} name=${helper.sign} of=${helper.name} size="24" />
-      <span><b>${helper.name}</b><small>${where}</small></span></button></li>`;
+      <span><b>${helper.name}</b><small class=${station ? 'only-read' : ''}>${where}</small></span></button></li>`;
   })}</ul>`;
 }
 

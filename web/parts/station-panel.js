@@ -11,7 +11,7 @@ import { Person, PersonChoice } from './people.js';
 import { Waiting } from './waiting.js';
 import { Tally } from './tally.js';
 import { Pots } from './pots.js';
-import { Canner } from './load.js';
+import { Canners } from './load.js';
 import { Divert, Recount, SendBack, SplitLot } from './corrections.js';
 import { AskFor } from './chores.js';
 import { NoteForm } from './note.js';
@@ -76,7 +76,7 @@ export function SetUpForm({ app, stationId }) {
 function Work({ app, id }) {
   const is = app.view.stations[id].nature?.is;
   if (is === 'vessel') return html`<${Pots} app=${app} stationId=${id} />`;
-  if (is === 'canner') return html`<${Canner} app=${app} stationId=${id} />`;
+  if (is === 'canner') return html`<${Canners} app=${app} stationId=${id} />`;
   return html`<${Tally} app=${app} stationId=${id} />`;
 }
 
@@ -86,7 +86,7 @@ export function StationPanel({ app, id, onClose }) {
   if (!station) return null;
   const seated = entriesOf(station.seated);
   const hand = !['vessel', 'canner'].includes(station.nature?.is);
-  return html`<${Sheet} title=${station.name} sub=${t(`work.${station.work}`)} onClose=${onClose}>
+  return html`<${Sheet} title=${station.name} sub=${(station.needs ?? []).map((need) => t(`need.${need}`)).join(' · ')} onClose=${onClose}>
     <div class="panel-columns">
       <section><h3>${t('station.work')}</h3><${Work} app=${app} id=${id} />
         ${!hand && html`<h3>${t('station.waiting')}</h3><${Waiting} app=${app} station=${station} scale=${0.8} />`}</section>

@@ -6,7 +6,7 @@ import { html, useState } from '../ui.js';
 import { t } from '../words/words.js';
 import { carried, measured, timeOfDay } from '../core/format.js';
 import { stepAt, waitingAt, waysOn } from '../core/flow.js';
-import { Pile } from './pile.js';
+import { Pile, shapeOf } from './pile.js';
 import { Mark } from './pictures.js';
 
 function isTally(entry, stationId) {
@@ -24,18 +24,24 @@ export function tallyOrder(view, stationId, product, helperId, ahead = 0) {
   return command;
 }
 
-function Undo({ app, stationId, helperId }) {
-  const { undo } = app.view.stations[stationId];
-  const going = app.pending(({ command }) => command.order === 'undo-tally'
-    && command.station === stationId);
-  if (!undo || (helperId && undo.helper && undo.helper !== helperId)) return null;
+function lastWords(app, undo, stationId) {
   const step = stepAt(app.view, undo.product, stationId);
   const amount = step ? measured(undo.amount, step.measure) : '';
-  const order = { order: 'undo-tally', station: stationId, ...(undo.helper && { helper: undo.helper }) };
-  return html`<div class="undo"><span><${Mark} of="done" size="18" />${t('tally.counted', {
-    amount, product: app.view.products[undo.product]?.name ?? '', at: timeOfDay(undo.at) })}</span>
-    <button class="button" disabled=${going} onClick=${() => app.send(order)}>
-      <${Mark} of="undo" size="18" />${going ? t('pending.sending') : t('tally.undo')}</button></div>`;
+  return t('tally.counted', { amount, product: app.view.products[undo.product]?.name ?? '', at: timeOfDay(undo.at) });
+}
+
+/** What came of the taps: on the way, kept here, or counted; the last one can be taken back. */
+function Answer({ app, stationId, helperId, onTheWay }) {
+  const { undo } = app.view.stations[stationId];
+  const going = app.pending(({ command }) => command.order === 'undo-tally' && command.station === stationId);
+  const mine = undo && !(helperId && undo.helper && undo.helper !== helperId) ? undo : null;
+  const order = { order: 'undo-tally', station: stationId, ...(mine?.helper && { helper: mine.helper }) };
+  const sending = onTheWay > 0 && t(app.line.up ? 'pending.taps' : 'pending.kept', { n: onTheWay });
+  const words = sending || (mine ? lastWords(app, mine, stationId) : t('tally.none-yet'));
+  return html`<div class=${sending ? 'undo undo-going' : 'undo'}><span role="status">
+      <${Mark} of=${sending ? 'soon' : mine ? 'done' : 'calm'} size="18" />${words}</span>
+    ${mine && html`<button class="button" disabled=${going} onClick=${() => app.send(order)}>
+      <${Mark} of="undo" size="18" />${going ? t('pending.sending') : t('tally.undo')}</button>`}</div>`;
 }
 
 function ProductTabs({ app, list, chosen, onPick }) {
@@ -64,14 +70,12 @@ export function Tally({ app, stationId, helperId }) {
   const name = one?.carrier?.name ?? '';
   return html`<section class="tally" aria-label=${t('tally.title')}>
     <${ProductTabs} app=${app} list=${list} chosen=${product} onPick=${setPicked} />
-    <button class="act" disabled=${!one} onClick=${tap}>
-      ${one && html`<${Pile} carriers=${1000} name=${name} measure=${one.measure} scale=${1.9} />`}
+    <button class=${`act act-${one ? shapeOf(name, one.measure) : 'none'}`} disabled=${!one} onClick=${tap}>
+      ${one && shapeOf(name, one.measure) !== 'bowl' && html`<${Pile} carriers=${1000} name=${name} measure=${one.measure} scale=${1.9} />`}
       <span class="act-word">${one ? t('tally.one', { carrier: name }) : t('tally.nothing')}</span>
       ${one && html`<span class="act-sub">${list.length > 1 ? '' : app.view.products[product]?.name}</span>`}
     </button>
-    <p class="on-the-way" role="status">${onTheWay > 0
-      ? t(app.line.up ? 'pending.taps' : 'pending.kept', { n: onTheWay }) : ''}</p>
-    <${Undo} app=${app} stationId=${stationId} helperId=${helperId} />
+    <${Answer} app=${app} stationId=${stationId} helperId=${helperId} onTheWay=${onTheWay} />
     ${one && html`<div class="depth"><${Pile} carriers=${one.carriers} name=${name} measure=${one.measure} />
       <p><strong>${t('tally.waiting', { carriers: carried(one.carriers, name) })}</strong>
         <span>${measured(one.amount, one.measure)}</span>

@@ -2,7 +2,7 @@
 // <${TimerLine} view=${view} timer=${timer} />
 
 import { html } from '../ui.js';
-import { t } from '../words/words.js';
+import { known, t } from '../words/words.js';
 import { countdown, span, running } from '../core/format.js';
 import { Mark } from './pictures.js';
 
@@ -10,12 +10,15 @@ import { Mark } from './pictures.js';
 export function timerWords(view, timer, here = false) {
   const station = view?.stations?.[timer.station];
   const over = timer.left !== undefined && timer.left <= 0 ? '.over' : '';
-  const words = t(`timer.${timer.kind}${over}`, {
+  const short = here && known(`timer.${timer.kind}.here`) ? '.here' : over;
+  const words = t(`timer.${timer.kind}${short}`, {
     station: station?.name ?? timer.station,
-    pot: station?.pots?.[timer.pot]?.name ?? '',
+    pot: station?.pots?.[timer.pot]?.name ?? '', canner: station?.canners?.[timer.canner]?.name ?? '',
     product: view?.products?.[timer.product]?.name ?? '',
   });
-  return here ? words : `${station?.name ?? timer.station}: ${words}`;
+  if (here) return words;
+  const place = station?.canners?.[timer.canner]?.name ?? station?.name ?? timer.station;
+  return `${place}: ${words}`;
 }
 
 /** The number of a timer: what is left, what it is over by, or how long it has gone on. */

@@ -4,6 +4,7 @@ import { html } from '../ui.js';
 import { t } from '../words/words.js';
 import { entriesOf } from '../core/flow.js';
 import { Footer } from '../parts/frame.js';
+import { Pile } from '../parts/pile.js';
 import { Mark } from '../parts/pictures.js';
 
 function inOrder(days) {
@@ -27,7 +28,9 @@ function Day({ app, id, day }) {
 export function DaysScreen({ app }) {
   const list = inOrder(app.days);
   return html`<div class="frame narrow days"><header class="top"><div class="top-words">
-      <h1>${t('name')}</h1><p class="top-sub">${t('days.sub')}</p></div></header>
+      <h1>${t('name')}</h1><p class="top-sub">${t('days.sub')}</p></div>
+      <span class="shelf"><${Pile} carriers=${3000} name="bowl" scale=${1.3} /><${Pile} carriers=${1000} name="pot" scale=${1.5} />
+      <${Pile} carriers=${4000} name="jar" scale=${1.5} /></span></header>
     <main class="main">
       ${app.daysTrouble && html`<p class="line line-down" role="alert"><${Mark} of="cut" />${t('days.unreachable')}</p>`}
       ${app.days === null && !app.daysTrouble && html`<p class="soft">${t('days.loading')}</p>`}

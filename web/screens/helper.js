@@ -11,7 +11,7 @@ import { Person } from '../parts/people.js';
 import { ClaimList } from '../parts/claim.js';
 import { Tally } from '../parts/tally.js';
 import { Pots } from '../parts/pots.js';
-import { Canner } from '../parts/load.js';
+import { Canners } from '../parts/load.js';
 import { Sheet } from '../parts/sheet.js';
 import { Divert } from '../parts/corrections.js';
 import { AskFor, ChoreList } from '../parts/chores.js';
@@ -21,7 +21,7 @@ import { Mark, WorkPicture } from '../parts/pictures.js';
 function Work({ app, stationId, helperId }) {
   const { nature } = app.view.stations[stationId];
   if (nature?.is === 'vessel') return html`<${Pots} app=${app} stationId=${stationId} helperId=${helperId} />`;
-  if (nature?.is === 'canner') return html`<${Canner} app=${app} stationId=${stationId} helperId=${helperId} />`;
+  if (nature?.is === 'canner') return html`<${Canners} app=${app} stationId=${stationId} helperId=${helperId} />`;
   return html`<${Tally} app=${app} stationId=${stationId} helperId=${helperId} />`;
 }
 
@@ -96,7 +96,7 @@ function Standing({ app, helperId }) {
     <${ClaimList} app=${app} helperId=${helperId} />
     <h2 class="ask-title">${t('chore.title')}</h2><${ChoreList} app=${app} helperId=${helperId} />
     <div class="row"><button class="button" onClick=${() => app.send({ order: 'take-break', helper: helperId })}>${t('helper.break')}</button>
-      <button class="button" onClick=${() => app.send({ order: 'go-home', helper: helperId })}>${t('person.go-home')}</button></div>`;
+      <button class="button" onClick=${() => app.send({ order: 'go-home', helper: helperId })}>${t('helper.go-home')}</button></div>`;
 }
 
 /** The screen at `#/day/ID/helper`. */

@@ -31,6 +31,7 @@ export default {
   'jar-name.quart': 'Quart jars', 'jar-name.pint': 'Pint jars', 'jar-name.half-pint': 'Half-pint jars',
   'package.jar': '{n?jar:jars}', 'package.bag': '{n?bag:bags}', 'package.tub': '{n?tub:tubs}', 'package.lb': 'lb',
   'package.kg': 'kg', 'package.cup': '{n?cup:cups}', 'package.qt': 'qt', 'package.l': 'l', 'package.piece': '{n?piece:pieces}',
+  'progress.cooling': 'and {n} cooling',
   'progress.quart': '{finished} of {wanted} {n?quart:quarts}', 'progress.pint': '{finished} of {wanted} {n?pint:pints}',
   'progress.half-pint': '{finished} of {wanted} {n?half-pint:half-pints}', 'progress.bag': '{finished} of {wanted} {n?bag:bags}',
   'progress.tub': '{finished} of {wanted} {n?tub:tubs}', 'progress.jar': '{finished} of {wanted} {n?jar:jars}',
@@ -54,7 +55,7 @@ export default {
   'pending.sending': 'Sending …', 'pending.asking': 'Asking …', 'pending.short': 'sending',
   'pending.taps': '{n} {n?tap:taps} on the way …', 'pending.kept': '{n} {n?tap:taps} kept here, not counted yet',
 
-  'alarm.title': 'Alarms', 'alarm.heard': 'I see to it', 'alarm.now': 'now', 'alarm.over': 'over by {span}', 'alarm.more': 'and {n} more alarms',
+  'alarm.title': 'Alarms', 'alarm.heard': 'I see to it', 'alarm.now': 'now', 'alarm.over': 'over by {span}', 'alarm.more': 'and {n} more alarms', 'alarm.tell': 'Tell a grown-up',
 
   'problem.title': 'Not done', 'problem.not-done': 'Not done: {order}.', 'problem.dismiss': 'All right',
   'problem.unknown': 'The kitchen\'s computer did not take this ({status}).',
@@ -97,7 +98,7 @@ export default {
   'helper.chores': ({ n }) => (n > 0 ? `Chores (${n} open)` : 'Chores'), 'helper.change': 'Change station', 'helper.break': 'Break', 'helper.leave': 'Leave seat',
   'helper.beside': 'with {adult} beside', 'helper.beside-of': 'Stay within reach of {children}',
   'helper.is-resting': 'You are resting, {name}. Your seat is free for somebody else.', 'helper.is-expected': 'Hello {name}! Are you in the kitchen?',
-  'helper.is-gone': 'You went home, {name}.', 'helper.rested': 'I am rested', 'helper.arrive': 'I am here', 'helper.here-now': 'In the kitchen from the start',
+  'helper.is-gone': 'You went home, {name}.', 'helper.go-home': 'I go home', 'helper.rested': 'I am rested', 'helper.arrive': 'I am here', 'helper.here-now': 'In the kitchen from the start',
   'helper.limits': 'Must not be asked to do', 'helper.limits-hint': 'Beyond the rule for ages.', 'helper.likes': 'Likes',
   'people.nobody': 'Nobody can just now.', 'people.free': 'free',
   'person.age': 'age {age}', 'person.arrive': 'Is here', 'person.go-home': 'Goes home', 'person.go-home-now': 'Must go now',
@@ -113,7 +114,7 @@ export default {
 
   'waiting.none': 'nothing waits', 'waiting.oldest': 'oldest {span}',
   'stepper.less': 'One less: {label}', 'stepper.more': 'One more: {label}',
-  'tally.title': 'Your work', 'tally.one': 'One {carrier} done', 'tally.nothing': 'Nothing waits here', 'tally.which': 'Which one?',
+  'tally.title': 'Your work', 'tally.none-yet': 'Nothing counted here yet.', 'tally.one': 'One {carrier} done', 'tally.nothing': 'Nothing waits here', 'tally.which': 'Which one?',
   'tally.waiting': '{carriers} waiting', 'tally.next': 'then to {station}', 'tally.counted': 'Counted at {at}: {amount} {product}', 'tally.undo': 'Take back',
 
   'caution.blade': 'Sharp blades: cut away from your hand, put the knife down before you turn round.',
@@ -134,7 +135,7 @@ export default {
   'pot.hand-over': 'Hand over', 'pot.name': 'Name of the pot', 'pot.takes': 'Takes, in {measure}', 'pot.away': 'Take {name} away', 'pot.new': 'Pot {n}', 'pot.add': 'Add a pot',
   'stir.needed': 'Needs stirring', 'stir.thin_min': 'Minutes between stirs, thin', 'stir.half_min': 'half cooked down', 'stir.thick_min': 'thick',
 
-  'load.title': 'Canner', 'load.none': 'The canner is free', 'load.takes': 'A load takes {holds}.', 'load.holds': '{n} {jar}', 'load.of-waiting': 'of {n} waiting',
+  'load.title': 'Canner', 'load.none': '{canner} is free', 'load.acid': 'Acid for each jar: {acid}', 'load.takes': 'A load takes {holds}.', 'load.holds': '{n} {jar}', 'load.of-waiting': 'of {n} waiting',
   'load.no-jars': 'Please put at least one jar in.', 'load.no-jars-wait': 'No filled jars wait here.', 'load.build': 'Put into the canner',
   'load.phase.loading': 'Jars are in', 'load.phase.heating': 'Coming to the boil', 'load.phase.timing': 'Boiling, the time runs', 'load.phase.resting': 'Heat off, lid off: resting', 'load.phase.lifted': 'Lifted',
   'load.heat': 'On the heat', 'load.cancel': 'Take the jars out again', 'load.boil': 'Full rolling boil: start the time', 'load.heating-usual': 'This usually takes 20 to 30 minutes.',
@@ -146,7 +147,7 @@ export default {
 
   'timer.stir': 'stir {pot}', 'timer.stir.over': 'stir {pot} now', 'timer.pot-done': '{pot} done', 'timer.pot-done.over': '{pot}: is it done?',
   'timer.process': 'boiling', 'timer.process.over': 'time is over, heat off', 'timer.rest': 'resting', 'timer.rest.over': 'lift the jars',
-  'timer.heating': 'coming to the boil', 'timer.loaded': 'jars in, no heat yet', 'timer.hot-jars': 'filled jars wait', 'timer.cut-fruit': 'cut {product} waits',
+  'timer.heating': 'coming to the boil', 'timer.loaded': 'jars in, no heat yet', 'timer.hot-jars': 'filled jars wait', 'timer.cut-fruit': 'cut {product} waits', 'timer.cut-fruit.here': 'cut fruit waits',
   'level.danger': 'Danger.', 'level.warn': 'Careful.', 'level.note': 'Note.',
   'warning.altitude': 'The altitude is not set, so no jar load can be built. The lead can set it under Set up.', 'warning.cut-off': 'Work was to be over at {at}.',
   'warning.unminded': '{pot} at {station} cooks and nobody minds it.',
@@ -156,7 +157,7 @@ export default {
   'warning.short.reprocess': '{jars} jars from {station} were cut short: into a new load at once, for the whole time.',
   'urgent.none': 'Nothing presses.',
 
-  'chore.title': 'Chores', 'chore.none': 'No chores.', 'chore.take': 'I do it', 'chore.finish': 'Done', 'chore.taken': '{helper} sees to it', 'chore.waits': 'for {span}, nobody yet', 'chore.who': 'Who does it?',
+  'chore.title': 'Chores', 'chore.none': 'No chores.', 'chore.take': 'I do it', 'chore.finish': 'Done', 'chore.taken': '{helper} sees to it', 'chore.waits': 'for {span}, nobody yet', 'chore.who': 'Who does it?', 'chore.who-short': 'Who?', 'chore.already': 'It is done already',
   'ask.title': 'We need …', 'ask.do': 'Ask for it', 'ask.other': 'Something else', 'ask.say-what': 'Please say what is needed.',
   'ask.jars': 'Clean jars', 'ask.lids': 'Lids', 'ask.bowls': 'Empty bowls', 'ask.box': 'The next box', 'ask.spill': 'Floor wiped: it is wet', 'ask.adult': 'A grown-up, please',
   'note.title': 'Write something down', 'note.text': 'Note', 'note.do': 'Keep the note', 'note.say-what': 'Please write something.',
@@ -164,7 +165,7 @@ export default {
   'kitchen.label': 'Stations as the work flows', 'kitchen.empty': 'No station stands ready. Set one up.',
   'side.label': 'What presses, chores, supplies, people', 'side.now': 'What presses', 'side.chores': 'Chores', 'side.supplies': 'Running low', 'side.people': 'People',
   'lead.not': 'This device is not the lead\'s. You can look; corrections may be refused.',
-  'box.stands': '', 'box.pots': '{used} of {all} pots in use', 'box.load': '{n} {n?jar:jars} in', 'box.no-load': 'free',
+  'box.stands': '', 'box.pots': '{used} of {all} pots in use', 'box.idle': '{canners} {n?is:are} free',
   'wall.hands': ({ n }) => (n > 0 ? `${n} ${n === 1 ? 'chore needs' : 'chores need'} hands` : 'Chores'), 'wall.progress': 'Put by so far',
   'wall.caution': 'Hot pots and jars: children stay an arm\'s length and more away. Sharp blades. Wet floors. Wash hands.',
 
@@ -177,7 +178,7 @@ export default {
   'work.process': 'Canner', 'work.cool': 'Cooling', 'work.bag': 'Bag', 'work.freeze': 'Freezer', 'work.clean': 'Dishes', 'work.other': 'Other work',
   'nature.hand': 'By hand: people set the pace', 'nature.vessel': 'Pots that cook', 'nature.canner': 'Jars in loads', 'nature.hold': 'Things stand there for a time',
   'method.boiling-water': 'Boiling water', 'method.steam': 'Atmospheric steam', 'method.pressure-dial': 'Pressure, dial gauge', 'method.pressure-weighted': 'Pressure, weighted gauge',
-  'canner.method': 'Method', 'canner.holds': 'One load takes', 'hold.capacity': 'How much fits', 'hold.capacity-hint': 'Empty: no limit.',
+  'canner.method': 'Method', 'canner.holds': 'One load takes', 'canner.name': 'Name of the canner', 'canner.new': 'Canner {n}', 'canner.add': 'Add a canner', 'hold.capacity': 'How much fits', 'hold.capacity-hint': 'Empty: no limit.',
 
   'recount.title': 'Recount: so much is really there', 'recount.do': 'Set the count', 'recount.really': 'Really there, in {measure}', 'recount.say-lot': 'Please say which lot.',
   'divert.title': 'Divert: it goes another way', 'divert.do': 'Move it there', 'divert.where': 'Where does it go?', 'divert.joins': 'Joins at', 'divert.say-where': 'Please say where it goes.',

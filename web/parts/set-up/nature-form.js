@@ -48,16 +48,32 @@ function Vessel({ nature, onNature }) {
       label=${t(`stir.${one}`)} value=${stir[one]} onValue=${setStir(one)} min=${1} max=${240} />`)}</div>`}`;
 }
 
-function CannerFields({ nature, onNature }) {
+function CannerFields({ canner, onCanner, onAway }) {
   const hold = (jar) => (n) => {
-    const holds = { ...nature.holds };
+    const holds = { ...canner.holds };
     if (n > 0) holds[jar] = n; else delete holds[jar];
-    onNature({ ...nature, holds });
+    onCanner({ ...canner, holds });
+  };
+  return html`<li class="part"><div class="pair">
+    <${TextField} label=${t('canner.name')} value=${canner.name} onValue=${(name) => onCanner({ ...canner, name })} maxlength="40" />
+    ${JARS.map((jar) => html`<${WholeField} key=${jar} label=${t(`jar-name.${jar}`)} value=${canner.holds?.[jar]} onValue=${hold(jar)} max=${60} />`)}</div>
+    <button type="button" class="button" onClick=${onAway}>${t('pot.away', { name: canner.name })}</button></li>`;
+}
+
+function CannersFields({ nature, onNature }) {
+  const canners = nature.canners ?? {};
+  const put = (id) => (canner) => onNature({ ...nature, canners: { ...canners, [id]: canner } });
+  const away = (id) => () => onNature({ ...nature,
+    canners: Object.fromEntries(entriesOf(canners).filter(([one]) => one !== id)) });
+  const add = () => {
+    const name = t('canner.new', { n: entriesOf(canners).length + 1 });
+    put(idFrom(name, Object.keys(canners), 'canner'))({ name, holds: { quart: 7, pint: 9 } });
   };
   return html`<${ChoiceField} label=${t('canner.method')} value=${nature.method} onValue=${(method) => onNature({ ...nature, method })}
       options=${METHODS.map((one) => [one, t(`method.${one}`)])} />
-    <fieldset class="field"><legend class="field-label">${t('canner.holds')}</legend><div class="pair">
-      ${JARS.map((jar) => html`<${WholeField} key=${jar} label=${t(`jar-name.${jar}`)} value=${nature.holds?.[jar]} onValue=${hold(jar)} max=${60} />`)}</div></fieldset>`;
+    <fieldset class="field"><legend class="field-label">${t('canner.holds')}</legend>
+      <ul class="parts">${entriesOf(canners).map(([id, one]) => html`<${CannerFields} key=${id} canner=${one} onCanner=${put(id)} onAway=${away(id)} />`)}</ul>
+      <button type="button" class="button" onClick=${add}>+ ${t('canner.add')}</button></fieldset>`;
 }
 
 function HoldFields({ nature, onNature }) {
@@ -65,7 +81,7 @@ function HoldFields({ nature, onNature }) {
   return html`<${AmountField} label=${t('hold.capacity')} hint=${t('hold.capacity-hint')} value=${nature.capacity} onValue=${set} />`;
 }
 
-const FORMS = { vessel: Vessel, canner: CannerFields, hold: HoldFields };
+const FORMS = { vessel: Vessel, canner: CannersFields, hold: HoldFields };
 
 /** The fields of a nature; work by hand has none. */
 export function NatureForm({ nature, onNature }) {
