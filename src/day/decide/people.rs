@@ -151,8 +151,10 @@ fn free_dependants(state: &State, id: &HelperId, hurry: bool) -> Decision {
         .into_iter()
         .chain(childrens_pots)
         .map(|(station, pot, cooking)| {
-            let able =
-                |backup: &&HelperId| *backup != id && may_handle(state, station, backup).is_ok();
+            let able = |backup: &&HelperId| {
+                let leaves_too = children.iter().any(|(_, child)| child == backup);
+                *backup != id && !leaves_too && may_handle(state, station, backup).is_ok()
+            };
             Event::PotHandedOver {
                 station: station.clone(),
                 pot: pot.clone(),
