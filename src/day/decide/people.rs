@@ -141,7 +141,8 @@ fn go_home(state: &State, id: &HelperId, hurry: bool) -> Decision {
 fn free_dependants(state: &State, id: &HelperId, hurry: bool) -> Decision {
     let children = state.children_beside(id);
     let pots = state.pots_minded(id);
-    if !hurry && !(children.is_empty() && pots.is_empty()) {
+    let depended_on = !(children.is_empty() && pots.is_empty());
+    if depended_on && !hurry {
         return Err(depended(state, id));
     }
     let childrens_pots = children
