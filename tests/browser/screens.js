@@ -1,5 +1,6 @@
 // Takes a picture of every screen at every size, by day and by lamp light, and runs the
-// accessibility check on each. Usage: node screens.js BASE DAY OUT [--only=name] [--helper=ID]
+// accessibility check on each. Usage: node screens.js BASE DAY OUT [--only=name] [--size=tablet]
+// [--scheme=light] [--helper=ID] [--adult=ID] [--free=ID]; PUTBY_LEAD_KEY makes the device the lead's
 
 import { mkdir, readFile } from 'node:fs/promises';
 import { createRequire } from 'node:module';
@@ -7,7 +8,7 @@ import { launch, pageOf, SIZES } from './browser.js';
 
 const [base, day, out, ...flags] = process.argv.slice(2);
 if (!base || !day || !out) {
-  console.error('Usage: node screens.js BASE DAY OUT [--only=name] [--helper=ID]');
+  console.error('Usage: node screens.js BASE DAY OUT [--only=name] [--helper=ID] [--adult=ID] [--free=ID]\n  PUTBY_LEAD_KEY makes the device the lead\'s');
   process.exit(2);
 }
 const flag = (name) => flags.find((one) => one.startsWith(`--${name}=`))?.slice(name.length + 3);
@@ -16,16 +17,19 @@ const adult = flag('adult') ?? 'maren';
 const at = (screen) => `#/day/${day}/${screen}`;
 const click = (name) => async (page) => { await page.getByRole('button', { name }).first().click(); };
 
+const open = (index) => async (page) => { await page.locator('.box-open').nth(index).click(); };
+const firstThing = (name) => async (page) => { await click(name)(page); await page.locator('.thing-head').first().click(); };
+
 const SCREENS = [
   { name: 'days', hash: '#/' }, { name: 'begin', hash: '#/begin' }, { name: 'join', hash: at('join') },
   { name: 'helper', hash: at('helper'), as: helper }, { name: 'helper-pots', hash: at('helper'), as: adult },
   { name: 'helper-free', hash: at('helper'), as: flag('free') ?? 'tove' },
-  { name: 'lead', hash: at('lead') }, { name: 'lead-station', hash: at('lead'), then: click(/^Core and slice$/) },
+  { name: 'lead', hash: at('lead') }, { name: 'lead-station', hash: at('lead'), then: open(0) },
   { name: 'lead-canner', hash: at('lead'), then: click(/^Canners$/) }, { name: 'lead-person', hash: at('lead'), then: click(/Silas/) },
   { name: 'lead-day', hash: at('lead'), then: click('Day and fruit') },
   { name: 'wall', hash: at('wall') }, { name: 'set-up', hash: at('set-up') },
-  { name: 'set-up-stations', hash: at('set-up'), then: async (page) => { await click(/^Stations/)(page); await click(/^Cook down/)(page); } },
-  { name: 'set-up-products', hash: at('set-up'), then: async (page) => { await click(/^Products/)(page); await click(/^Peach slices/)(page); } },
+  { name: 'set-up-stations', hash: at('set-up'), then: firstThing(/^Stations/) },
+  { name: 'set-up-products', hash: at('set-up'), then: firstThing(/^Products/) },
   { name: 'set-up-ages', hash: at('set-up'), then: click('Rule for ages') },
   { name: 'look-back', hash: at('look-back') },
 ];
@@ -51,6 +55,8 @@ async function shoot(screen, size, scheme) {
   const { page, context, faults } = await pageOf(browser, base, { size, scheme });
   await context.addInitScript({ content: axe });
   await context.addInitScript(([id, who]) => { localStorage.setItem(`putby.helper.${id}`, who); localStorage.setItem('putby.sound', 'off'); }, [day, screen.as ?? helper]);
+  const key = process.env.PUTBY_LEAD_KEY;
+  if (key) await context.request.post(`${base}/api/me`, { data: { lead_key: key } });
   await page.goto(`${base}/${screen.hash}`);
   await page.waitForSelector('h1');
   await page.waitForFunction(() => !/One moment/.test(document.body.innerText), null, { timeout: 8000 });

@@ -34,8 +34,7 @@ function useRoom(element) {
 /** How a station lays itself out in its box. */
 function shapeOf(box, rem, wall) {
   const unit = wall ? rem * 1.4 : rem;
-  if (box.height > 8.5 * unit) return 'tall';
-  return box.width < 17 * unit ? 'small' : 'flat';
+  return box.height > 8.5 * unit ? 'tall' : 'flat';
 }
 
 /** Across when every layer gets a comfortable width, else downwards. */

@@ -37,6 +37,6 @@ export function DaysScreen({ app }) {
       ${app.days !== null && list.length === 0 && html`<div class="empty"><p>${t('days.none')}</p></div>`}
       <ul class="day-list">${list.map(([id, day]) => html`<${Day} key=${id} app=${app} id=${id} day=${day} />`)}</ul>
       ${app.lead ? html`<a class="button button-act button-wide" href="#/begin">${t('days.begin')}</a>`
-        : html`<p class="soft">${t('days.lead-how')}</p>`}
+        : app.me && html`<p class="soft">${t('days.lead-how')}</p>`}
     </main><${Footer} /></div>`;
 }

@@ -33,7 +33,7 @@ export function LeadScreen({ app }) {
   const tools = html`<${Progress} view=${app.view} />
     <button class="button button-act" onClick=${() => setOpen({ is: 'day' })}>${t('nav.day')}</button>`;
   return html`<${Frame} app=${app} title=${day.name} sub=${sub} kind="lead" tools=${tools}>
-    ${!app.lead && html`<p class="note-line">${t('lead.not')}</p>`}
+    ${app.me && !app.lead && html`<p class="note-line">${t('lead.not')}</p>`}
     <${Kitchen} app=${app} onOpen=${show('station')} />
     <${Side} app=${app} onPerson=${show('person')} onSupply=${show('supply')} />
     <${Open} app=${app} open=${open} onClose=${() => setOpen(null)} /><//>`;

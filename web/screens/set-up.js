@@ -25,7 +25,7 @@ export function SetUpScreen({ app }) {
   const tools = html`<a class="button button-quiet" href=${`#/day/${app.day}/join`}>${t('nav.join')}</a>
     <a class="button button-act" href=${`#/day/${app.day}/lead`}>${t('nav.lead')}</a>`;
   return html`<${Frame} app=${app} title=${t('set-up.title')} sub=${app.view.day.name} kind="set-up" tools=${tools}>
-    ${!app.lead && html`<p class="note-line">${t('lead.not')}</p>`}
+    ${app.me && !app.lead && html`<p class="note-line">${t('lead.not')}</p>`}
     ${app.view.day.altitude_ft === undefined && html`<p class="caution"><${Mark} of="warn" />${t('warning.altitude')}</p>`}
     <nav class="sections" aria-label=${t('set-up.sections')}>${SECTIONS.map((one) => html`<button key=${one}
       class="button section-tab" aria-current=${one === section ? 'page' : 'false'} onClick=${() => setSection(one)}>

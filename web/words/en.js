@@ -2,6 +2,7 @@
 // braces. Not for names that people type. Invariant: no key is used for two meanings.
 
 const plural = (word) => {
+  if (word.includes(' of ')) return word.replace(/^(.*?)( of .*)$/, (_, head, rest) => plural(head) + rest);
   if (/(s|x|ch|sh)$/.test(word)) return `${word}es`;
   if (/[^aeiou]y$/.test(word)) return `${word.slice(0, -1)}ies`;
   return `${word}s`;
@@ -114,7 +115,7 @@ export default {
 
   'waiting.none': 'nothing waits', 'waiting.oldest': 'oldest {span}',
   'stepper.less': 'One less: {label}', 'stepper.more': 'One more: {label}',
-  'tally.title': 'Your work', 'tally.none-yet': 'Nothing counted here yet.', 'tally.one': 'One {carrier} done', 'tally.nothing': 'Nothing waits here', 'tally.which': 'Which one?',
+  'tally.title': 'Your work', 'tally.none-yet': 'Nothing counted here yet.', 'tally.one': 'One {carrier} done', 'tally.nothing': 'Nothing waits here', 'tally.not-whole': 'Not a whole {carrier} yet', 'tally.which': 'Which one?',
   'tally.waiting': '{carriers} waiting', 'tally.next': 'then to {station}', 'tally.counted': 'Counted at {at}: {amount} {product}', 'tally.undo': 'Take back',
 
   'caution.blade': 'Sharp blades: cut away from your hand, put the knife down before you turn round.',
