@@ -29,7 +29,7 @@ const finishOrder = (id, helper) => ({ order: 'finish-chore', chore: id, ...(hel
 function WhoDoes({ app, id, onClose }) {
   const here = helpersInOrder(app.view).filter(([, one]) => one.presence === 'here').map(([who]) => who);
   const give = (command) => { app.send(command); onClose(); };
-  return html`<${Sheet} title=${t('chore.who')} sub=${app.view.chores[id]?.text} onClose=${onClose}>
+  return html`<${Sheet} app=${app} title=${t('chore.who')} sub=${app.view.chores[id]?.text} onClose=${onClose}>
     <${PersonChoice} app=${app} ids=${here} label=${t('chore.who')}
       onPick=${(helper) => give({ order: 'take-chore', chore: id, helper })} />
     <button class="button" onClick=${() => give(finishOrder(id))}>${t('chore.already')}</button><//>`;

@@ -36,7 +36,7 @@ function Row({ app, helper, helperId, stationId, onPick }) {
           ${whyNotWords(app.view, helper, station)}</span>`}
         ${may === 'with-adult' && html`<span class="claim-why"><${Mark} of="beside" size="18" />
           ${t('claim.with-adult')}</span>`}</span>
-      <span class="claim-seats">${coming ? t('pending.asking') : mine ? t('claim.mine')
+      <span class="claim-seats">${coming ? t('pending.asking') : mine ? t(app.helperId === helperId ? 'claim.mine' : 'claim.theirs')
         : station.free > 0 ? t('claim.free', { n: station.free }) : t('claim.full')}</span>
     </button></li>`;
 }

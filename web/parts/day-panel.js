@@ -15,7 +15,7 @@ import { JoinCode } from './join-code.js';
 /** The sheet. */
 export function DayPanel({ app, onClose }) {
   const put = entriesOf(app.view.stations).filter(([, one]) => !one.set_up);
-  return html`<${Sheet} title=${app.view.day.name} sub=${app.view.day.date} onClose=${onClose}>
+  return html`<${Sheet} app=${app} title=${app.view.day.name} sub=${app.view.day.date} onClose=${onClose}>
     <div class="panel-columns"><section>
       <h3>${t('box.title')}</h3><${OpenBox} app=${app} />
       <h3>${t('supply.title')}</h3>

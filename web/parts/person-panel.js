@@ -57,9 +57,9 @@ export function PersonPanel({ app, id, onClose }) {
   const station = app.view.stations[helper.station];
   const sub = [t(`presence.${helper.presence}`), station?.name, t('person.age', { age: helper.age })].filter(Boolean).join(' · ');
   const beside = station?.seated?.[id]?.beside;
-  return html`<${Sheet} title=${helper.name} sub=${sub} onClose=${onClose}>
+  return html`<${Sheet} app=${app} title=${helper.name} sub=${sub} onClose=${onClose}>
     <${Presence} app=${app} id=${id} helper=${helper} />
     ${helper.station && html`<${Fold} title=${t('person.swap')}><${Swap} app=${app} id=${id} /><//>`}
     ${beside && html`<${Fold} title=${t('person.stay-beside')}><${StayBeside} app=${app} id=${id} /><//>`}
-    ${helper.presence === 'here' && html`<h3>${t('claim.title')}</h3><${ClaimList} app=${app} helperId=${id} />`}<//>`;
+    ${helper.presence === 'here' && html`<h3>${t('claim.title-of', { name: helper.name })}</h3><${ClaimList} app=${app} helperId=${id} />`}<//>`;
 }

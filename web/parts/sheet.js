@@ -1,11 +1,13 @@
 // A sheet over the screen for corrections and choices; Escape, the close button and the back of
-// the page all close it. <${Sheet} title="Wash" onClose=${close}>content<//>
+// the page all close it. Refusals and alarms are shown in it, because it covers the screen's own. <${Sheet} app=${app} title="Wash" onClose=${close}>content<//>
 
 import { html, useEffect, useRef } from '../ui.js';
 import { t } from '../words/words.js';
+import { Alarms } from './alarms.js';
+import { Refusals } from './problem.js';
 
 /** A modal sheet; the browser keeps the focus inside. */
-export function Sheet({ title, sub, onClose, children }) {
+export function Sheet({ app, title, sub, onClose, children }) {
   const dialog = useRef(null);
   useEffect(() => {
     const element = dialog.current;
@@ -16,8 +18,9 @@ export function Sheet({ title, sub, onClose, children }) {
   return html`<dialog class="sheet" ref=${dialog} onClick=${outside} aria-label=${title}
     onCancel=${(event) => { event.preventDefault(); onClose(); }}>
     <div class="sheet-inside">
-      <header class="sheet-top"><div><h2>${title}</h2>${sub && html`<p class="soft">${sub}</p>`}</div>
+      <div class="sheet-stick"><header class="sheet-top"><div><h2>${title}</h2>${sub && html`<p class="soft">${sub}</p>`}</div>
         <button class="button" onClick=${onClose}>${t('sheet.close')}</button></header>
+      <${Alarms} app=${app} /><${Refusals} app=${app} /></div>
       ${children}
     </div>
   </dialog>`;

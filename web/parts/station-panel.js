@@ -86,7 +86,7 @@ export function StationPanel({ app, id, onClose }) {
   if (!station) return null;
   const seated = entriesOf(station.seated);
   const hand = !['vessel', 'canner'].includes(station.nature?.is);
-  return html`<${Sheet} title=${station.name} sub=${(station.needs ?? []).map((need) => t(`need.${need}`)).join(' · ')} onClose=${onClose}>
+  return html`<${Sheet} app=${app} title=${station.name} sub=${(station.needs ?? []).map((need) => t(`need.${need}`)).join(' · ')} onClose=${onClose}>
     <div class="panel-columns">
       <section><h3>${t('station.work')}</h3><${Work} app=${app} id=${id} />
         ${!hand && html`<h3>${t('station.waiting')}</h3><${Waiting} app=${app} station=${station} scale=${0.8} />`}</section>

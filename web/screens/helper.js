@@ -44,10 +44,10 @@ function TooSoft({ app, stationId, onDone }) {
 }
 
 function Sheets({ app, sheet, helperId, stationId, onClose }) {
-  if (sheet === 'soft') return html`<${Sheet} title=${t('helper.too-soft')} onClose=${onClose}><${TooSoft} app=${app} stationId=${stationId} onDone=${onClose} /><//>`;
-  if (sheet === 'ask') return html`<${Sheet} title=${t('ask.title')} onClose=${onClose}><${AskFor} app=${app} stationId=${stationId} onDone=${onClose} /><//>`;
-  if (sheet === 'move') return html`<${Sheet} title=${t('claim.title')} onClose=${onClose}><${ClaimList} app=${app} helperId=${helperId} onDone=${onClose} /><//>`;
-  if (sheet === 'chores') return html`<${Sheet} title=${t('chore.title')} onClose=${onClose}><${ChoreList} app=${app} helperId=${helperId} /><//>`;
+  if (sheet === 'soft') return html`<${Sheet} app=${app} title=${t('helper.too-soft')} onClose=${onClose}><${TooSoft} app=${app} stationId=${stationId} onDone=${onClose} /><//>`;
+  if (sheet === 'ask') return html`<${Sheet} app=${app} title=${t('ask.title')} onClose=${onClose}><${AskFor} app=${app} stationId=${stationId} onDone=${onClose} /><//>`;
+  if (sheet === 'move') return html`<${Sheet} app=${app} title=${t('claim.title')} onClose=${onClose}><${ClaimList} app=${app} helperId=${helperId} onDone=${onClose} /><//>`;
+  if (sheet === 'chores') return html`<${Sheet} app=${app} title=${t('chore.title')} onClose=${onClose}><${ChoreList} app=${app} helperId=${helperId} /><//>`;
   return null;
 }
 

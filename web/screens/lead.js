@@ -20,7 +20,7 @@ function Open({ app, open, onClose }) {
   if (open.is === 'person') return html`<${PersonPanel} key=${open.id} app=${app} id=${open.id} onClose=${onClose} />`;
   if (open.is === 'day') return html`<${DayPanel} app=${app} onClose=${onClose} />`;
   const supply = app.view.supplies?.[open.id];
-  return supply && html`<${Sheet} title=${supply.name} onClose=${onClose}><${SupplyForms} app=${app} id=${open.id} /><//>`;
+  return supply && html`<${Sheet} app=${app} title=${supply.name} onClose=${onClose}><${SupplyForms} app=${app} id=${open.id} /><//>`;
 }
 
 /** The screen at `#/day/ID/lead`. */

@@ -106,7 +106,7 @@ export default {
   'person.swap': 'Swap seats', 'person.swap-with': 'With', 'person.swap-say': 'Please say with whom.', 'person.beside': 'Grown-up beside {helper}',
   'person.stay-beside': 'Another grown-up beside',
 
-  'claim.title': 'Where will you sit?', 'claim.free': '{n} {n?seat:seats} free', 'claim.full': 'no seat free', 'claim.mine': 'you sit here',
+  'claim.title': 'Where will you sit?', 'claim.free': '{n} {n?seat:seats} free', 'claim.full': 'no seat free', 'claim.mine': 'you sit here', 'claim.theirs': 'sits here', 'claim.title-of': 'Where will {name} sit?',
   'claim.waits': '{depth} waiting', 'claim.with-adult': 'with a grown-up beside', 'claim.never': 'The house rule says no.',
   'claim.age-rule': 'House rule: {needs}, not at age {age}', 'claim.own-limit': 'Not for you: {needs}',
   'claim.which-adult': 'Which grown-up stays beside {helper} at {station}?',
