@@ -70,7 +70,7 @@ export function StationBox({ app, id, box, shape, wall, then, onOpen }) {
   const lines = linesFor(shape, box, { waiting: list.length, timers: timers.length, names, name: station.name });
   const short = loadsAt(app.view, id).some(({ load }) => load.short);
   const busy = app.pending(({ command }) => command.station === id);
-  const kind = `station-box box-${shape} box-${timers[0]?.level ?? 'calm'}${short ? ' box-short' : ''}${lines.signs ? ' box-signs' : ''}${lines.narrow ? ' box-narrow' : ''}`;
+  const kind = `station-box box-${shape} box-${timers[0]?.level ?? 'calm'}${short ? ' box-short' : ''}${lines.signs ? ' box-signs' : ''}${lines.narrow ? ' box-narrow' : ''}${box ? '' : ' box-listed'}`;
   const scale = size ? size / 15 : shape === 'tall' ? 1 : 0.75;
   return html`<div class=${kind} style=${placeOf(box, size)}>
     <span class="box-head"><${WorkPicture} work=${station.work} size=${size ? size * 1.5 : 20} />
