@@ -109,6 +109,7 @@ fn since_boot() -> Duration {
 }
 
 #[cfg(test)]
+#[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
 

@@ -4,6 +4,7 @@
 //! rules of the day. Invariant: exit code 1 means it could not be done, 2 bad usage, 3 refused with
 //! a reason.
 
+pub mod demo;
 pub mod replay;
 pub mod serve;
 pub mod tested;
@@ -23,6 +24,8 @@ pub struct Program {
 enum Verb {
     /// Runs the board for everybody on the home network (the same as giving no command).
     Serve(serve::ServeArgs),
+    /// Shows a simulated family at work on the board, faster than life.
+    Demo(demo::DemoArgs),
     /// Puts a written day through the rules and shows how it ends.
     Replay(replay::ReplayArgs),
     /// Looks up a tested process.
@@ -35,6 +38,7 @@ impl Program {
         match self.verb {
             None => serve::run(serve::ServeArgs::unasked()),
             Some(Verb::Serve(args)) => serve::run(args),
+            Some(Verb::Demo(args)) => demo::run(&args),
             Some(Verb::Replay(args)) => replay::run(&args),
             Some(Verb::Tested(args)) => tested::run(&args),
         }

@@ -75,7 +75,8 @@ pub fn greeting(site: &Site, data: &str) -> String {
     lines.join("\n")
 }
 
-fn speed(text: &str) -> Result<f64, String> {
+/// How fast time may run.
+pub(super) fn speed(text: &str) -> Result<f64, String> {
     let sensible = |speed: &f64| (1.0..=3600.0).contains(speed);
     let speed = text.parse().ok().filter(sensible);
     speed.ok_or_else(|| "use a number from 1 to 3600".to_owned())

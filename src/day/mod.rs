@@ -63,6 +63,5 @@ pub fn execute(state: &mut State, command: &Command, moment: &Moment) -> Decisio
         apply(state, moment.now, moment.command, event);
     }
     events.extend(follow_ups);
-    debug_assert_eq!(state.check(), Ok(()), "after {command:?}");
     Ok(events)
 }

@@ -146,6 +146,11 @@ impl Feed {
         })
     }
 
+    /// How many devices follow now.
+    pub fn followers(&self) -> usize {
+        self.changes.receiver_count()
+    }
+
     fn whole(&self) -> Option<(u64, Bytes)> {
         let latest = self.latest()?;
         let clock = serde_json::json!(Time::of(&*self.clock));
@@ -190,6 +195,7 @@ impl Follower {
 }
 
 #[cfg(test)]
+#[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
     use crate::clock::SetClock;

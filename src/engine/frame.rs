@@ -27,6 +27,7 @@ pub(super) fn text_frame(text: &[u8]) -> Bytes {
 }
 
 #[cfg(test)]
+#[allow(clippy::unwrap_used)]
 mod tests {
     use super::text_frame;
 

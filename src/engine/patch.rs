@@ -33,6 +33,7 @@ fn diff_maps(old: &Map<String, Value>, new: &Map<String, Value>) -> Map<String, 
 }
 
 #[cfg(test)]
+#[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
     use proptest::prelude::*;

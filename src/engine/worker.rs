@@ -281,5 +281,6 @@ fn storage_of(trouble: &Trouble) -> Unanswered {
 }
 
 #[cfg(test)]
+#[allow(clippy::unwrap_used)]
 #[path = "worker_tests.rs"]
 mod tests;

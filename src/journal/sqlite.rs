@@ -253,5 +253,6 @@ fn day_id(text: String) -> Result<DayId, Trouble> {
 }
 
 #[cfg(test)]
+#[allow(clippy::unwrap_used)]
 #[path = "sqlite_tests.rs"]
 mod tests;

@@ -10,7 +10,6 @@ use rust_embed::{EmbeddedFile, RustEmbed};
 
 #[derive(RustEmbed)]
 #[folder = "web/"]
-#[allow_missing = true]
 struct Web;
 
 /// `GET /...`: a file, the first page for `/`.

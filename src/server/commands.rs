@@ -162,6 +162,7 @@ pub async fn post_me(
 }
 
 #[cfg(test)]
+#[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
 

@@ -41,6 +41,7 @@ pub(super) fn make(path: &Path) -> io::Result<()> {
 }
 
 #[cfg(test)]
+#[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
 

@@ -85,6 +85,7 @@ fn payload_length(header: &[u8]) -> Option<u64> {
 }
 
 #[cfg(test)]
+#[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
 

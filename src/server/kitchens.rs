@@ -9,7 +9,6 @@ use serde_json::{Map, Value};
 
 #[derive(RustEmbed)]
 #[folder = "fixtures/kitchens/"]
-#[allow_missing = true]
 struct Kitchens;
 
 /// `GET /api/kitchens`: each with its name, what it is for and its plan.

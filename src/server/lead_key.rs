@@ -56,6 +56,7 @@ pub fn is_same(one: &str, other: &str) -> bool {
 }
 
 #[cfg(test)]
+#[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
 

@@ -30,9 +30,12 @@ use crate::journal::{Journal, Journals, SqliteJournal, SqliteJournals};
 use actix_web::dev::Server;
 use actix_web::http::{StatusCode, header};
 use actix_web::middleware::{Compress, DefaultHeaders, from_fn};
+#[cfg(target_os = "linux")]
+use actix_web::rt::net::TcpStream;
 use actix_web::{App, HttpRequest, HttpResponse, HttpServer, ResponseError, web};
 use devices::Devices;
 use problem::Problem;
+use std::any::Any;
 use std::net::{SocketAddr, TcpListener};
 use std::sync::Arc;
 use std::time::Duration;
@@ -40,10 +43,6 @@ use tokio::sync::watch;
 
 /// How long a stopping server waits for what is in hand.
 const STOP_SECONDS: u64 = 2;
-
-/// What a page may load and from where: this server alone, and nobody may frame it.
-const CONTENT_POLICY: &str = "default-src 'self'; img-src 'self' data:; object-src 'none'; \
-     base-uri 'none'; form-action 'self'; frame-ancestors 'none'";
 
 /// One server's belongings, shared by all its threads.
 pub struct Site {
@@ -107,26 +106,46 @@ impl Site {
 /// # Errors
 /// The listener cannot be used.
 pub fn build(listener: TcpListener, site: web::Data<Site>) -> std::io::Result<Server> {
+    let patience = site.heartbeat.drop_after;
     let server = HttpServer::new(move || {
         App::new()
             .app_data(site.clone())
             .wrap(Compress::default())
             .wrap(
                 DefaultHeaders::new()
-                    .add((header::CONTENT_SECURITY_POLICY, CONTENT_POLICY))
                     .add((header::X_CONTENT_TYPE_OPTIONS, "nosniff"))
                     .add((header::REFERRER_POLICY, "same-origin")),
             )
             .wrap(from_fn(gate::gate))
             .configure(routes)
     })
+    // Before listening, or it is not called.
+    .on_connect(move |socket, _| limit_patience(socket, patience))
     .listen(listener)?
+    .tcp_nodelay(true)
     .shutdown_timeout(STOP_SECONDS)
     .keep_alive(Duration::from_secs(75))
     .disable_signals()
     .run();
     Ok(server)
 }
+
+/// Lets the system cut a connection whose other end takes nothing for so long. A device that has
+/// stopped reading cannot be sent a farewell, and would otherwise keep its socket for ever.
+#[cfg(target_os = "linux")]
+fn limit_patience(socket: &dyn Any, patience: Duration) {
+    let Some(socket) = socket.downcast_ref::<TcpStream>() else {
+        return;
+    };
+    let patience_ms = u32::try_from(patience.as_millis()).unwrap_or(u32::MAX);
+    if let Err(error) = rustix::net::sockopt::set_tcp_user_timeout(socket, patience_ms) {
+        tracing::warn!(%error, "a connection has no time limit");
+    }
+}
+
+/// Elsewhere the system's own limits hold.
+#[cfg(not(target_os = "linux"))]
+fn limit_patience(_: &dyn Any, _: Duration) {}
 
 /// Every route there is.
 fn routes(app: &mut web::ServiceConfig) {

@@ -11,17 +11,20 @@ use actix_web::{HttpResponse, ResponseError};
 use serde::Serialize;
 use std::collections::BTreeMap;
 
-/// A problem, ready to be sent.
+/// A problem, ready to be sent. Boxed, since it travels in every result and is rarely there.
 #[derive(Debug, Clone, Serialize)]
-pub struct Problem {
+#[serde(transparent)]
+pub struct Problem(Box<Details>);
+
+#[derive(Debug, Clone, Serialize)]
+struct Details {
     #[serde(rename = "type")]
     kind: String,
     title: String,
     status: u16,
     detail: String,
     code: String,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    instead: Option<String>,
+    instead: String,
     #[serde(skip_serializing_if = "BTreeMap::is_empty")]
     words: BTreeMap<String, String>,
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -36,16 +39,16 @@ impl Problem {
         detail: impl Into<String>,
         instead: impl Into<String>,
     ) -> Problem {
-        Problem {
+        Problem(Box::new(Details {
             kind: format!("urn:putby:problem:{code}"),
             title: title(code),
             status: status.as_u16(),
             detail: detail.into(),
             code: code.to_owned(),
-            instead: Some(instead.into()),
+            instead: instead.into(),
             words: BTreeMap::new(),
             offer: None,
-        }
+        }))
     }
 
     /// What was sent cannot be understood.
@@ -88,11 +91,10 @@ impl Problem {
         };
         let code = serde_json::to_value(refusal.code).unwrap_or_default();
         let code = code.as_str().unwrap_or("refused");
-        Problem {
-            words: refusal.words,
-            offer: refusal.offer,
-            ..Problem::new(status, code, refusal.detail, refusal.instead)
-        }
+        let mut problem = Problem::new(status, code, refusal.detail, refusal.instead);
+        problem.0.words = refusal.words;
+        problem.0.offer = refusal.offer;
+        problem
     }
 
     fn unavailable(code: &str, detail: impl Into<String>, instead: &str) -> Problem {
@@ -176,7 +178,7 @@ impl From<actix_web::error::BlockingError> for Problem {
 
 impl std::fmt::Display for Problem {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        write!(f, "{}: {}", self.code, self.detail)
+        write!(f, "{}: {}", self.0.code, self.0.detail)
     }
 }
 
@@ -184,7 +186,7 @@ impl std::error::Error for Problem {}
 
 impl ResponseError for Problem {
     fn status_code(&self) -> StatusCode {
-        StatusCode::from_u16(self.status).unwrap_or(StatusCode::INTERNAL_SERVER_ERROR)
+        StatusCode::from_u16(self.0.status).unwrap_or(StatusCode::INTERNAL_SERVER_ERROR)
     }
 
     fn error_response(&self) -> HttpResponse {

@@ -92,9 +92,9 @@ fn has_no_null(value: &Value) -> bool {
 
 fn config() -> ProptestConfig {
     ProptestConfig {
-        cases: 400,
-        failure_persistence: Some(Box::new(FileFailurePersistence::SourceParallel(
-            "regressions",
+        cases: 256,
+        failure_persistence: Some(Box::new(FileFailurePersistence::Direct(
+            "tests/properties/regressions.txt",
         ))),
         ..ProptestConfig::default()
     }

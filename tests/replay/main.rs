@@ -4,4 +4,5 @@
 
 mod lines;
 mod orchard_day;
+mod played_day;
 mod ready_kitchens;

@@ -3,6 +3,7 @@
 use crate::support::*;
 use putby::clock::SetClock;
 use putby::config::Heartbeat;
+use putby::day::ids::DayId;
 use serde_json::{Value, json};
 use std::io::{Read, Write};
 use std::net::TcpStream;
@@ -168,6 +169,37 @@ async fn a_device_that_does_not_read_delays_nobody_and_catches_up_by_a_whole_vie
         .unwrap();
     assert_eq!(seen, view);
     assert!(wholes >= 2, "it never fell behind: {wholes}");
+}
+
+#[actix_web::test]
+async fn a_device_that_takes_nothing_is_cut_off() {
+    let clock = Arc::new(SetClock::at(MORNING));
+    let heartbeat = Heartbeat {
+        ping_every: Duration::from_millis(50),
+        drop_after: Duration::from_secs(4),
+    };
+    let folder = Arc::new(tempfile::TempDir::new().unwrap());
+    let app = TestApp::start_in(folder, clock, heartbeat).await;
+    let body = json!({"id": Uuid::new_v4(), "day": "small", "plan": long_plan(0)});
+    assert_eq!(app.post_as_lead("/api/days", &body).await.status, 201);
+    let _stalled = narrow_socket(&app.address).await;
+    let day = DayId::try_from("small").unwrap();
+    let feed = app.site.days.running(&day).unwrap().feed();
+    assert_eq!(feed.followers(), 1);
+    // More than its socket takes, so that not even a farewell can be sent.
+    for turn in 1..=250 {
+        let plan = &long_plan(turn)["products"]["slices"];
+        let order = json!({"order": "change-product", "product": "slices", "plan": plan});
+        assert_eq!(app.lead_orders(order).await.status, 200);
+    }
+    let cut = async {
+        while feed.followers() > 0 {
+            tokio::task::yield_now().await;
+        }
+    };
+    tokio::time::timeout(LIMIT, cut)
+        .await
+        .expect("the connection is cut");
 }
 
 /// A day whose one product has a route so long that every change of it is some 20 KB.

@@ -1,11 +1,14 @@
 //! The whole program from outside: a real server on a free port, spoken to only by HTTP and
 //! WebSocket. One binary, so that it is linked once.
 
+#![allow(clippy::unwrap_used, reason = "a test may stop at the first surprise")]
+
 mod assets; // the pages, their types and what they may load
 mod commands; // one order and its answers
 mod last_seat; // two hands reaching for one chair
 mod live; // what devices see, and when
 mod malformed; // whatever else can be sent
+mod program; // the program itself, started and stopped
 mod restart; // what is left after a stop
 mod roles; // who may do what
 mod support;

@@ -1,0 +1,108 @@
+//! `putby demo`: a simulated family works an invented day on a real board, faster than life.
+//!
+//! Starts the server as `putby serve` does, opens the day and lets the family's devices join over
+//! the network. After the day is closed the server goes on, so that it can be looked back on.
+
+use crate::config::Config;
+use crate::demo::{self, Stage, open_day_id};
+use crate::server::{self, DataFolder, Site};
+use actix_web::rt;
+use anyhow::Context;
+use clap::Args;
+use std::net::{SocketAddr, TcpListener};
+use std::path::PathBuf;
+use std::process::ExitCode;
+
+/// Lets a simulated family work an invented day on the board, to watch and to try things out.
+#[derive(Debug, Clone, Args)]
+pub struct DemoArgs {
+    /// How many seconds of the day pass in one.
+    #[arg(long, default_value_t = 60.0, value_parser = super::serve::speed)]
+    speed: f64,
+    /// Where to listen. 127.0.0.1:8080 keeps it to this computer.
+    #[arg(long, env = "PUTBY_LISTEN", default_value = "0.0.0.0:8080")]
+    listen: SocketAddr,
+    /// Which of many days: the same number, the same canners.
+    #[arg(long, default_value_t = 1)]
+    seed: u64,
+    /// The folder that keeps the day. [default: a fresh one, taken away at the end]
+    #[arg(long)]
+    data: Option<PathBuf>,
+}
+
+/// Runs until told to stop.
+pub fn run(args: &DemoArgs) -> ExitCode {
+    let folder = args.data.clone().unwrap_or_else(fresh_folder);
+    let played = rt::System::new().block_on(play(args, folder.clone()));
+    if args.data.is_none() {
+        if let Err(error) = std::fs::remove_dir_all(&folder) {
+            eprintln!("putby: cannot take away {}: {error}", folder.display());
+        }
+    }
+    match played {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(error) => {
+            eprintln!("putby: {error:#}");
+            ExitCode::FAILURE
+        }
+    }
+}
+
+async fn play(args: &DemoArgs, folder: PathBuf) -> anyhow::Result<()> {
+    let mut config = Config::new(folder);
+    config.listen = args.listen;
+    config.speed = args.speed;
+    let _folder = DataFolder::claim(&config.data)?;
+    let listener = TcpListener::bind(config.listen).with_context(|| {
+        format!(
+            "cannot listen on {}: choose another --listen",
+            config.listen
+        )
+    })?;
+    let site = Site::open(&config, listener.local_addr()?, None)?;
+    let serving = rt::spawn(server::serve(listener, site.clone()));
+    // The last address is this computer's own.
+    let address = site
+        .addresses
+        .last()
+        .context("no address to reach itself by")?;
+    let cast = demo::cast();
+    let day = open_day_id(address, site.lead_key(), demo::day(), cast.cut_off_min).await?;
+    let stage = Stage {
+        address: address.clone(),
+        lead_key: site.lead_key().to_owned(),
+        day,
+        cast,
+        seed: args.seed,
+    };
+    println!("{}", greeting(&site, &stage, args.speed));
+    stage.start();
+    serving.await?
+}
+
+/// What the terminal shows at the start.
+fn greeting(site: &Site, stage: &Stage, speed: f64) -> String {
+    let mut lines = vec![format!(
+        "A simulated family works an invented day, {speed} times as fast as life."
+    )];
+    let day = &stage.day;
+    for address in &site.addresses {
+        lines.push(format!("The wall:    {address}#/day/{day}/wall"));
+        lines.push(format!("Each helper: {address}#/day/{day}/join"));
+    }
+    lines.extend(
+        site.lead_address()
+            .map(|lead| format!("The lead:    {lead}")),
+    );
+    lines.push(format!(
+        "             then {}#/day/{day}/lead",
+        stage.address
+    ));
+    lines.push("Stop with Ctrl-C.".to_owned());
+    lines.join("\n")
+}
+
+/// A folder of its own among the computer's temporary ones.
+fn fresh_folder() -> PathBuf {
+    std::env::temp_dir().join(format!("putby-demo-{}", uuid::Uuid::new_v4()))
+}

@@ -1,0 +1,208 @@
+//! The stations' time and queues while the events go by.
+//!
+//! Looks only at what an event has touched. What waits is read off the ledgers' sums, not off the
+//! layers, so a deep queue costs no more than a shallow one.
+
+use super::depth::Depth;
+use super::figures::{Deepest, LoadTold, StationTold};
+use super::station_clock::{Around, StationClock, doing};
+use super::touched::Touched;
+use crate::day::amount::{Amount, Ratio};
+use crate::day::event::Event;
+use crate::day::flow::Flow;
+use crate::day::ids::{LoadId, ProductId, StationId};
+use crate::day::state::{Load, LoadPhase, State};
+use crate::day::time::Timestamp;
+use std::collections::BTreeMap;
+
+/// Every station so far.
+#[derive(Default)]
+pub(super) struct Stations {
+    opened_at: Timestamp,
+    all: BTreeMap<StationId, Seen>,
+}
+
+#[derive(Default)]
+struct Seen {
+    clock: StationClock,
+    depths: BTreeMap<ProductId, Depth>,
+    /// How many products wait.
+    waiting: usize,
+    load: Option<LoadId>,
+}
+
+impl Seen {
+    fn since(opened_at: Timestamp) -> Seen {
+        Seen {
+            clock: StationClock::since(opened_at),
+            ..Seen::default()
+        }
+    }
+}
+
+impl Stations {
+    /// The day was opened.
+    pub(super) fn begin(&mut self, at: Timestamp) {
+        self.opened_at = at;
+    }
+
+    /// Takes an event that was applied to `state`.
+    pub(super) fn take(
+        &mut self,
+        state: &State,
+        now: Timestamp,
+        event: &Event,
+        touched: &[Touched],
+    ) {
+        self.keep_loads(state, event);
+        for (station, product) in touched {
+            let opened_at = self.opened_at;
+            let seen = self.all.entry(station.clone());
+            let seen = seen.or_insert_with(|| Seen::since(opened_at));
+            if let Some(product) = product {
+                queue(seen, now, product, waiting(state, station, product));
+            }
+        }
+        for (station, _) in touched {
+            self.change(state, now, station);
+        }
+    }
+
+    fn keep_loads(&mut self, state: &State, event: &Event) {
+        let (load, inside) = if let Event::LoadBuilt { load, .. } = event {
+            (load, true)
+        } else if let Event::LoadCancelled { load } | Event::LoadLifted { load, .. } = event {
+            (load, false)
+        } else {
+            return;
+        };
+        let station = state.loads.get(load).map(|found| &found.station);
+        if let Some(seen) = station.and_then(|station| self.all.get_mut(station)) {
+            seen.load = inside.then(|| load.clone());
+        }
+    }
+
+    fn change(&mut self, state: &State, now: Timestamp, id: &StationId) {
+        let (Some(seen), Some(station)) = (self.all.get_mut(id), state.stations.get(id)) else {
+            return;
+        };
+        let load = seen.load.as_ref().and_then(|load| state.loads.get(load));
+        let around = Around {
+            waits: seen.waiting > 0,
+            loaded: load.is_some(),
+            on_heat: load.is_some_and(Load::is_on_heat),
+        };
+        seen.clock.change(now, doing(station, around));
+    }
+
+    /// Books every station's time up to `to`.
+    pub(super) fn advance(&mut self, to: Timestamp) {
+        for seen in self.all.values_mut() {
+            seen.clock.advance(to);
+        }
+    }
+
+    /// How long a station was starved, as far as its time was booked.
+    pub(super) fn starved_ms(&self, station: &StationId) -> i64 {
+        self.all
+            .get(station)
+            .map_or(0, |seen| seen.clock.starved_ms)
+    }
+
+    /// Tells of every station.
+    pub(super) fn told(
+        &self,
+        state: &State,
+        loads: &BTreeMap<LoadId, LoadTold>,
+        to: Timestamp,
+    ) -> BTreeMap<StationId, StationTold> {
+        let mut told = BTreeMap::new();
+        for (id, seen) in &self.all {
+            let between = loads.values().filter(|load| load.station == *id);
+            let between: i64 = between.filter_map(|load| load.canner_idle_before_ms).sum();
+            let mut station = station_told(state, id, seen, to);
+            station.between_loads_ms = between;
+            told.insert(id.clone(), station);
+        }
+        told
+    }
+}
+
+fn queue(seen: &mut Seen, now: Timestamp, product: &ProductId, amount: Amount) {
+    let depth = seen.depths.entry(product.clone()).or_default();
+    let (was, is) = (depth.now() != Amount::ZERO, amount != Amount::ZERO);
+    depth.set(now, amount);
+    match (was, is) {
+        (false, true) => seen.waiting += 1,
+        (true, false) => seen.waiting -= 1,
+        (true, true) | (false, false) => {}
+    }
+}
+
+fn waiting(state: &State, station: &StationId, product: &ProductId) -> Amount {
+    let lots = state.lots_at(station, product).into_iter().flatten();
+    lots.map(|(_, flow)| waiting_of(flow)).sum()
+}
+
+/// What waits by the ledger's balance (invariant I1 of a day).
+fn waiting_of(flow: &Flow) -> Amount {
+    let gone = [
+        flow.inside,
+        flow.taken,
+        flow.diverted,
+        flow.scrapped,
+        flow.sent_back,
+        flow.split,
+    ];
+    flow.arrived.total() + flow.recounted - gone.into_iter().sum()
+}
+
+fn station_told(state: &State, id: &StationId, seen: &Seen, to: Timestamp) -> StationTold {
+    let clock = &seen.clock;
+    let ready_ms = clock.busy_ms + clock.starved_ms + clock.unstaffed_ms;
+    let mut told = StationTold {
+        name: state.station_name(id),
+        busy_ms: clock.busy_ms,
+        starved_ms: clock.starved_ms,
+        unstaffed_ms: clock.unstaffed_ms,
+        put_away_ms: clock.put_away_ms,
+        busy_share: clock.busy_ms as f64 / ready_ms.max(1) as f64,
+        deepest: deepest(state, id, seen),
+        ..StationTold::default()
+    };
+    for (product, depth) in &seen.depths {
+        let (points, left_out) = depth.thinned();
+        if left_out > 0 {
+            told.depth_left_out.insert(product.clone(), left_out);
+        }
+        told.depth.insert(product.clone(), points);
+        told.waited.insert(product.clone(), depth.waited(to));
+    }
+    told
+}
+
+/// The deepest queue over the products, compared in carriers; the earlier one on a tie.
+fn deepest(state: &State, station: &StationId, seen: &Seen) -> Option<Deepest> {
+    let of_each = seen.depths.iter().filter_map(|(product, depth)| {
+        let (at, amount) = depth.deepest()?;
+        let holds = state
+            .step(product, station)
+            .map(|step| step.carrier.holds.0);
+        let carriers = Ratio {
+            made: 1000,
+            from: holds.unwrap_or(1000),
+        };
+        Some(Deepest {
+            product: product.clone(),
+            amount,
+            carriers: carriers.convert(amount, 0).0,
+            at,
+        })
+    });
+    of_each.min_by_key(|deepest| (std::cmp::Reverse(deepest.carriers), deepest.at))
+}
+
+/// Whether a load was not taken apart.
+pub(super) fn is_kept(load: &Load) -> bool {
+    load.phase != LoadPhase::Cancelled
+}
