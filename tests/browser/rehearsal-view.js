@@ -115,13 +115,23 @@ export function rehearsalView(now) {
   };
 }
 
+const asleep = { refrigerated: 0, frozen: 0, fresh: 0, diverted: 0, broken: 0, scrapped: 0, short: 0, standing: 0 };
+
 /** A look back of that day. */
 export function rehearsalLookBack(view) {
   const from = view.day.opened_at;
   const line = (seed) => Array.from({ length: 40 }, (_, i) => [from + i * 3 * MIN, Math.max(0, Math.round(9000 + 8000 * Math.sin(i / (4 + seed)) + ((i * (seed + 3)) % 7) * 700))]);
-  return { made: [{ product: 'pears-qt', name: 'Pear halves', package: 'jar', count: 20 }, { product: 'peaches-pt', name: 'Peach slices', package: 'jar', count: 26 }, { product: 'plum-bags', name: 'Plum puree bags', package: 'bag', count: 16 }],
-    packages_per_hour: 9.4, span: { from, to: from + 120 * MIN },
-    stations: Object.fromEntries(['wash', 'slice', 'cook', 'strain', 'fill', 'canners'].map((id, seed) => [id, { name: view.stations[id].name, busy_min: 92 - seed * 9, idle_min: 20 + seed * 8, deepest: { amount: 17500, carriers: 7000, at: from + 40 * MIN }, depth: line(seed) }])) };
+  const told = (id, seed) => [id, { name: view.stations[id].name, busy_ms: (92 - seed * 9) * MIN, starved_ms: (20 + seed * 8) * MIN, unstaffed_ms: seed * MIN, put_away_ms: 0,
+    deepest: { product: 'pears-qt', amount: 17500, carriers: 7000, at: from + 40 * MIN }, depth: { 'pears-qt': line(seed) }, waited: { 'pears-qt': 9e9 - seed } }];
+  return { name: view.day.name, date: view.day.date, opened_at: from, open_ms: 120 * MIN, from, to: from + 120 * MIN, packages_per_hour: 9.4,
+    made: { 'pears-qt': { name: 'Pear halves', package: 'jar', wanted: 21, made: 21, finished: 0, ...asleep, cooling: 20, broken: 1 },
+      'peaches-pt': { name: 'Peach slices', package: 'jar', wanted: 27, made: 26, finished: 0, ...asleep, cooling: 26 },
+      'plum-bags': { name: 'Plum puree bags', package: 'bag', wanted: 16, made: 16, finished: 16, cooling: 0, ...asleep } },
+    stations: Object.fromEntries(['wash', 'slice', 'cook', 'strain', 'fill', 'canners'].map(told)),
+    helpers: { wren: { name: 'Wren', told: 'Wren sat at Wash for 1 h 20 min and finished 2 chores.' }, juno: { name: 'Juno', told: 'Juno sat at Core and slice for 1 h 45 min.' } },
+    loads: { 'load-1': { station: 'canners', jars: { 'pears-qt': 7 }, minutes: 25, built_at: from, heat_up_ms: 22 * MIN, boil_at: from + 30 * MIN, process_ms: 25 * MIN, boils_lost: [], short: false, broken: [{ product: 'pears-qt', jars: 1 }] } },
+    chores: {}, rework: [{ product: 'pears-qt', from: 'fill', to: 'slice', amount: 2500, times: 1, reasons: ['bits of core left'] }],
+    waste: { slice: { 'pears-qt': { measure: 'lb', scraps: 1500, fresh: 2500, refrigerator: 0, freezer: 0, other_route: 0, broken: 0, missing: 0, found: 0 } } }, trimmings_lb: 9800 };
 }
 
 const plan = { name: '', date: '2026-09-12', stations: {}, products: {} };

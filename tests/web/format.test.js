@@ -58,8 +58,8 @@ test('server time goes on by the monotonic clock and the speed', () => {
 });
 
 test('queues of different stations share one time axis', () => {
-  const table = depthTable([{ depth: [[0, 1000], [2000, 3000]] }, { depth: [[1000, 500, 500]] }]);
-  assert.deepEqual(table, [[0, 1, 2], [1, 1, 3], [null, 1, 1]]);
+  const table = depthTable([{ depth: [[0, 1000], [2000, 3000]] }, { depth: [[1000, 500]] }], 3000);
+  assert.deepEqual(table, [[0, 1, 2, 3], [1, 1, 3, 3], [null, 0.5, 0.5, 0.5]]);
 });
 
 function sources(folder) {
