@@ -15,7 +15,11 @@ import { WallScreen } from './screens/wall.js';
 
 const TICK_MS = 500;
 const SCREENS = {
-  days: DaysScreen, join: JoinScreen, helper: HelperScreen, lead: LeadScreen, wall: WallScreen,
+  days: DaysScreen,
+  join: JoinScreen,
+  helper: HelperScreen,
+  lead: LeadScreen,
+  wall: WallScreen,
 };
 // Screens that only the lead opens, and seldom: not part of everybody's first load.
 const SELDOM = {
@@ -31,7 +35,11 @@ const fetching = new Set();
 function fetchSeldom(name) {
   if (!SELDOM[name] || fetching.has(name)) return;
   fetching.add(name);
-  SELDOM[name]().then((Part) => { SCREENS[name] = Part; draw(); })
+  SELDOM[name]()
+    .then((Part) => {
+      SCREENS[name] = Part;
+      draw();
+    })
     .catch(() => fetching.delete(name));
 }
 
@@ -44,8 +52,13 @@ function Screen({ app }) {
   }
   if (ALONE.includes(screen) || app.view?.day) return html`<${Part} key=${screen} app=${app} />`;
   return html`<${Frame} app=${app} title=${t('name')} kind="narrow">
-    ${app.trouble ? html`<${Problem} app=${app} problem=${app.trouble} />
-      <a class="button" href="#/">${t('nav.days')}</a>` : html`<p class="soft">${t('days.loading')}</p>`}<//>`;
+    ${
+      app.trouble
+        ? html`<${Problem} app=${app} problem=${app.trouble} />
+            <a class="button" href="#/">${t('nav.days')}</a>`
+        : html`<p class="soft">${t('days.loading')}</p>`
+    }<//
+  >`;
 }
 
 let drawing = false;

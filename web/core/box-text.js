@@ -13,8 +13,15 @@ export function linesFor(shape, box, { waiting, timers, names, name }) {
   const lines = Math.max(2, Math.floor((box.height - HEAD_PX) / LINE_PX));
   const kept = timers > 1 ? 1 : Math.max(1, waiting);
   const forTimers = Math.min(timers, Math.max(lines - kept, 1));
-  const width = (name.length + 10) * LETTER_PX + names.reduce((sum, one) => sum + one.length * LETTER_PX + 32, 0);
-  return { waiting: Math.max(1, lines - forTimers), timers: forTimers, signs: width > box.width - 40, narrow: box.width < NARROW_PX };
+  const width =
+    (name.length + 10) * LETTER_PX +
+    names.reduce((sum, one) => sum + one.length * LETTER_PX + 32, 0);
+  return {
+    waiting: Math.max(1, lines - forTimers),
+    timers: forTimers,
+    signs: width > box.width - 40,
+    narrow: box.width < NARROW_PX,
+  };
 }
 
 const SMALLEST_PX = 15;
@@ -24,6 +31,13 @@ const LARGEST_PX = 34;
 export function textSize(box, { name, names, free, waiting, timers }) {
   const nameLines = 1 + (name.length > 10) + (name.length > 20);
   const people = names.reduce((sum, one) => sum + one.length + 4, 0) + (free > 0 ? 8 : 0);
-  const lines = nameLines * 1.5 + Math.ceil(people / 17) * 1.5 + Math.max(1, Math.min(3, waiting)) * 2.3 + timers * 1.7 + 1.6;
-  return Math.round(Math.max(SMALLEST_PX, Math.min(LARGEST_PX, box.width / 11.5, box.height / (lines * 1.22))));
+  const lines =
+    nameLines * 1.5 +
+    Math.ceil(people / 17) * 1.5 +
+    Math.max(1, Math.min(3, waiting)) * 2.3 +
+    timers * 1.7 +
+    1.6;
+  return Math.round(
+    Math.max(SMALLEST_PX, Math.min(LARGEST_PX, box.width / 11.5, box.height / (lines * 1.22))),
+  );
 }

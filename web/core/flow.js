@@ -42,7 +42,8 @@ export function edgesOf(view) {
 
 /** What waits at a station, deepest first: the view's entries with their product id. */
 export function waitingAt(station) {
-  return entriesOf(station.waiting).map(([product, waiting]) => ({ product, ...waiting }))
+  return entriesOf(station.waiting)
+    .map(([product, waiting]) => ({ product, ...waiting }))
     .sort((a, b) => (b.carriers ?? 0) - (a.carriers ?? 0) || (a.product < b.product ? -1 : 1));
 }
 
@@ -80,16 +81,22 @@ export function isWholeWork(view, productId, stationId, amount) {
   if (!step || amount <= 0) return false;
   const { made, from } = step.yields ?? { made: 1000, from: 1000 };
   if (COUNTED.includes(step.measure) && amount % 1000 !== 0) return false;
-  return !COUNTED.includes(measureAfter(view, productId, stationId)) || Math.floor((amount * made) / from) % 1000 === 0;
+  return (
+    !COUNTED.includes(measureAfter(view, productId, stationId)) ||
+    Math.floor((amount * made) / from) % 1000 === 0
+  );
 }
 
 /** What can be made of a lot: products of the same produce. */
 export function productsFor(view, lot) {
-  return entriesOf(view.products).filter(([, product]) => product.produce === lot.produce
-    && product.route?.length).map(([id]) => id);
+  return entriesOf(view.products)
+    .filter(([, product]) => product.produce === lot.produce && product.route?.length)
+    .map(([id]) => id);
 }
 
-/** Progress by what packages are counted in: `[{kind, finished, cooling, wanted}]` in thousandths. */
+/**
+ * Progress by what packages are counted in: `[{kind, finished, cooling, wanted}]` in thousandths.
+ */
 export function progressOf(view) {
   const sums = new Map();
   for (const [, product] of entriesOf(view.products)) {

@@ -1,5 +1,6 @@
 // Corrections of what waits at a station: divert, recount, send back, split a lot. Each is a form
-// that gives one order. <${Divert} app=${app} stationId="slice" product="pears-qt" onDone=${close} />
+// that gives one order. <${Divert} app=${app} stationId="slice" product="pears-qt" onDone=${close}
+// />
 
 import { html, useState } from '../ui.js';
 import { t } from '../words/words.js';
@@ -12,10 +13,14 @@ import { OrderForm } from './order-form.js';
 const nameOf = (map, id) => map?.[id]?.name ?? id;
 const measureWord = (measure) => t(`measure-name.${measure}`);
 
+const stationChoices = (view, ids) => ids.map((id) => [id, nameOf(view.stations, id)]);
+
 /** Lots waiting of a product at a station, as choices. */
 function lotChoices(view, stationId, product) {
-  return entriesOf(view.stations[stationId].waiting?.[product]?.lots).map(([lot, amount]) => (
-    [lot, `${nameOf(view.lots, lot)} (${decimal(amount)})`]));
+  return entriesOf(view.stations[stationId].waiting?.[product]?.lots).map(([lot, amount]) => [
+    lot,
+    `${nameOf(view.lots, lot)} (${decimal(amount)})`,
+  ]);
 }
 
 /** Where diverted work may go: products of the same produce, then off the routes. */
@@ -50,16 +55,47 @@ export function Divert({ app, stationId, product, onDone }) {
     if (!to) return t('divert.say-where');
     if (!amount) return t('field.amount-missing');
     const destination = other ? { as: 'route', product: other, station: joins } : { as: to };
-    return { order: 'divert', station: stationId, product, amount, to: destination,
-      ...(unlike && becomes && { becomes }) };
+    return {
+      order: 'divert',
+      station: stationId,
+      product,
+      amount,
+      to: destination,
+      ...(unlike && becomes && { becomes }),
+    };
   };
   return html`<${OrderForm} app=${app} button=${t('divert.do')} build=${build} onDone=${onDone}>
-    <${RadioField} label=${t('divert.where')} name=${`divert-${stationId}-${product}`} value=${to}
-      onValue=${(one) => { setTo(one); setStation(undefined); }} options=${destinations(view, product)} />
-    ${other && html`<${ChoiceField} label=${t('divert.joins')} value=${joins} onValue=${setStation}
-      options=${view.products[other].route.map((one) => [one.station, nameOf(view.stations, one.station)])} />`}
-    <${AmountField} label=${t('field.amount-in', { measure: measureWord(step?.measure ?? 'lb') })} value=${amount} onValue=${setAmount} />
-    ${unlike && html`<${AmountField} label=${t('field.becomes', { measure: measureWord(target.measure) })} value=${becomes} onValue=${setBecomes} />`}<//>`;
+    <${RadioField}
+      label=${t('divert.where')}
+      name=${`divert-${stationId}-${product}`}
+      value=${to}
+      onValue=${(one) => {
+        setTo(one);
+        setStation(undefined);
+      }}
+      options=${destinations(view, product)}
+    />
+    ${
+      other &&
+      html`<${ChoiceField}
+        label=${t('divert.joins')}
+        value=${joins}
+        onValue=${setStation}
+        options=${stationChoices(
+          view,
+          view.products[other].route.map((one) => one.station),
+        )}
+      />`
+    }
+    <${AmountField}
+      label=${t('field.amount-in', { measure: measureWord(step?.measure ?? 'lb') })}
+      value=${amount}
+      onValue=${setAmount}
+    />
+    ${unlike &&
+      html`<${AmountField} label=${t('field.becomes', { measure: measureWord(target.measure) })}
+        value=${becomes} onValue=${setBecomes} />`}<//
+  >`;
 }
 
 /** So much is really there. */
@@ -68,8 +104,11 @@ export function Recount({ app, stationId, product, onDone }) {
   const step = stepAt(view, product, stationId);
   const known = lotChoices(view, stationId, product);
   const { produce } = view.products[product] ?? {};
-  const lots = known.length ? known : entriesOf(view.lots)
-    .filter(([, lot]) => lot.produce === produce).map(([id, lot]) => [id, lot.name]);
+  const lots = known.length
+    ? known
+    : entriesOf(view.lots)
+        .filter(([, lot]) => lot.produce === produce)
+        .map(([id, lot]) => [id, lot.name]);
   const [lot, setLot] = useState(lots[0]?.[0]);
   const [amount, setAmount] = useState(undefined);
   const build = () => {
@@ -79,7 +118,11 @@ export function Recount({ app, stationId, product, onDone }) {
   };
   return html`<${OrderForm} app=${app} button=${t('recount.do')} build=${build} onDone=${onDone}>
     <${ChoiceField} label=${t('word.lot')} value=${lot} onValue=${setLot} options=${lots} />
-    <${AmountField} label=${t('recount.really', { measure: measureWord(step?.measure ?? 'lb') })} value=${amount} onValue=${setAmount} /><//>`;
+    <${AmountField}
+      label=${t('recount.really', { measure: measureWord(step?.measure ?? 'lb') })}
+      value=${amount}
+      onValue=${setAmount}
+  /><//>`;
 }
 
 /** Back to an earlier station, with the reason. */
@@ -97,20 +140,38 @@ export function SendBack({ app, stationId, product, onDone }) {
   const build = () => {
     if (!amount) return t('field.amount-missing');
     if (!reason.trim()) return t('send-back.say-why');
-    return { order: 'send-back', station: stationId, product, amount, to, reason: reason.trim(),
-      ...(unlike && becomes && { becomes }) };
+    return {
+      order: 'send-back',
+      station: stationId,
+      product,
+      amount,
+      to,
+      reason: reason.trim(),
+      ...(unlike && becomes && { becomes }),
+    };
   };
   return html`<${OrderForm} app=${app} button=${t('send-back.do')} build=${build} onDone=${onDone}>
-    <${ChoiceField} label=${t('send-back.to')} value=${to} onValue=${setTo} options=${before.map((id) => [id, nameOf(view.stations, id)])} />
-    <${AmountField} label=${t('field.amount-in', { measure: measureWord(step?.measure ?? 'lb') })} value=${amount} onValue=${setAmount} />
-    ${unlike && html`<${AmountField} label=${t('field.becomes', { measure: measureWord(target.measure) })} value=${becomes} onValue=${setBecomes} />`}
-    <${TextField} label=${t('send-back.why')} value=${reason} onValue=${setReason} maxlength="80" /><//>`;
+    <${ChoiceField}
+      label=${t('send-back.to')}
+      value=${to}
+      onValue=${setTo}
+      options=${before.map((id) => [id, nameOf(view.stations, id)])} />
+    <${AmountField}
+      label=${t('field.amount-in', { measure: measureWord(step?.measure ?? 'lb') })}
+      value=${amount}
+      onValue=${setAmount} />
+    ${unlike &&
+      html`<${AmountField} label=${t('field.becomes', { measure: measureWord(target.measure) })}
+        value=${becomes} onValue=${setBecomes} />`}
+    <${TextField} label=${t('send-back.why')} value=${reason} onValue=${setReason} maxlength="80"
+  /><//>`;
 }
 
 /** Part of a lot gets a name of its own. */
 export function SplitLot({ app, stationId, product, onDone }) {
   const { view } = app;
-  const lots = stationId ? lotChoices(view, stationId, product)
+  const lots = stationId
+    ? lotChoices(view, stationId, product)
     : entriesOf(view.lots).map(([id, one]) => [id, `${one.name} (${decimal(one.unopened)})`]);
   const [lot, setLot] = useState(lots[0]?.[0]);
   const [name, setName] = useState('');
@@ -118,11 +179,18 @@ export function SplitLot({ app, stationId, product, onDone }) {
   const build = () => {
     if (!name.trim()) return t('field.name-missing');
     if (!amount) return t('field.amount-missing');
-    return { order: 'split-lot', lot, new_lot: idFrom(name, Object.keys(view.lots ?? {}), 'lot'),
-      name: name.trim(), amount, ...(stationId && { waiting_at: { product, station: stationId } }) };
+    return {
+      order: 'split-lot',
+      lot,
+      new_lot: idFrom(name, Object.keys(view.lots ?? {}), 'lot'),
+      name: name.trim(),
+      amount,
+      ...(stationId && { waiting_at: { product, station: stationId } }),
+    };
   };
   return html`<${OrderForm} app=${app} button=${t('split.do')} build=${build} onDone=${onDone}>
     <${ChoiceField} label=${t('word.lot')} value=${lot} onValue=${setLot} options=${lots} />
     <${TextField} label=${t('split.name')} value=${name} onValue=${setName} maxlength="60" />
-    <${AmountField} label=${t('split.amount')} value=${amount} onValue=${setAmount} /><//>`;
+    <${AmountField} label=${t('split.amount')} value=${amount} onValue=${setAmount}
+  /><//>`;
 }

@@ -12,28 +12,65 @@ import { Footer } from '../parts/frame.js';
 import { Problem } from '../parts/problem.js';
 
 function Content({ app, back }) {
-  return html`<section><h2>${t('look-back.made')}</h2><${Made} made=${back.made} />
-      <p>${back.packages_per_hour > 0 && t('look-back.rate', { n: Number(back.packages_per_hour).toFixed(1) })}
-        ${back.from !== undefined && html` <span class="soft">${t('look-back.span', { from: timeOfDay(back.from), to: timeOfDay(back.to) })}</span>`}</p></section>
-    <section><h2>${t('look-back.depth')}</h2><${DepthChart} back=${back} /></section>
-    <section><h2>${t('look-back.stations')}</h2><p class="soft">${t('look-back.stations-about')}</p><${Stations} back=${back} /></section>
+  const rate = Number(back.packages_per_hour ?? 0);
+  const whole = back.from !== undefined && { from: timeOfDay(back.from), to: timeOfDay(back.to) };
+  return html`<section>
+      <h2>${t('look-back.made')}</h2>
+      <${Made} made=${back.made} />
+      <p>
+        ${rate > 0 && t('look-back.rate', { n: rate.toFixed(1) })}${' '}
+        ${whole && html`<span class="soft">${t('look-back.span', whole)}</span>`}
+      </p>
+    </section>
+    <section>
+      <h2>${t('look-back.depth')}</h2>
+      <${DepthChart} back=${back} />
+    </section>
+    <section>
+      <h2>${t('look-back.stations')}</h2>
+      <p class="soft">${t('look-back.stations-about')}</p>
+      <${Stations} back=${back} />
+    </section>
     <${Loads} back=${back} />
     <${People} helpers=${back.helpers} />
     <${Waste} back=${back} />
-    <a class="button" href=${`/api/days/${app.day}/look-back.csv`} download>${t('look-back.csv')}</a>`;
+    <a class="button" href=${`/api/days/${app.day}/look-back.csv`} download
+      >${t('look-back.csv')}</a
+    >`;
 }
 
 /** The screen at `#/day/ID/look-back`. */
 export function LookBackScreen({ app }) {
   const [answer, setAnswer] = useState(null);
-  useEffect(() => { app.get(`/api/days/${app.day}/look-back`).then(setAnswer); }, [app.day]);
+  useEffect(() => {
+    app.get(`/api/days/${app.day}/look-back`).then(setAnswer);
+  }, [app.day]);
   const back = answer?.status === 200 ? answer.body : null;
-  const sub = back ? `${back.name ?? app.day}${back.date ? ` · ${back.date}` : ''}` : app.days?.[app.day]?.name ?? '';
-  return html`<div class="frame look-back"><header class="top"><div class="top-words"><h1>${t('look-back.title')}</h1>
-      <p class="top-sub">${sub}</p></div>
-      <nav class="top-tools" aria-label=${t('nav.label')}><a class="button button-quiet" href="#/">${t('nav.days')}</a></nav></header>
-    <main class="main">${answer === null ? html`<p class="soft">${t('days.loading')}</p>`
-      : back ? html`<${Content} app=${app} back=${back} />`
-        : html`<${Problem} app=${app} problem=${answer.body ?? { detail: t('days.unreachable') }} />`}</main>
-    <${Footer} /></div>`;
+  const sub = back
+    ? `${back.name ?? app.day}${back.date ? ` · ${back.date}` : ''}`
+    : (app.days?.[app.day]?.name ?? '');
+  return html`<div class="frame look-back">
+    <header class="top">
+      <div class="top-words">
+        <h1>${t('look-back.title')}</h1>
+        <p class="top-sub">${sub}</p>
+      </div>
+      <nav class="top-tools" aria-label=${t('nav.label')}>
+        <a class="button button-quiet" href="#/">${t('nav.days')}</a>
+      </nav>
+    </header>
+    <main class="main">
+      ${
+        answer === null
+          ? html`<p class="soft">${t('days.loading')}</p>`
+          : back
+            ? html`<${Content} app=${app} back=${back} />`
+            : html`<${Problem}
+                app=${app}
+                problem=${answer.body ?? { detail: t('days.unreachable') }}
+              />`
+      }
+    </main>
+    <${Footer} />
+  </div>`;
 }

@@ -11,35 +11,70 @@ const COLOURS = ['--rim', '--act', '--leaf', '--hot', '--fruit-line', '--ink-sof
 const MOST = COLOURS.length;
 
 function colour(index) {
-  return getComputedStyle(document.documentElement).getPropertyValue(COLOURS[index % MOST]).trim();
+  return getComputedStyle(document.documentElement)
+    .getPropertyValue(COLOURS[index % MOST])
+    .trim();
 }
 
 function useStyleSheet() {
   useEffect(() => {
-    const sheet = Object.assign(document.createElement('link'), { rel: 'stylesheet', href: 'vendor/uplot.css' });
+    const sheet = Object.assign(document.createElement('link'), {
+      rel: 'stylesheet',
+      href: 'vendor/uplot.css',
+    });
     document.head.append(sheet);
     return () => sheet.remove();
   }, []);
 }
 
 function options(chosen, width, ink, paths) {
-  const axis = { stroke: ink, grid: { stroke: `${ink}33`, width: 1 }, ticks: { stroke: `${ink}55`, width: 1 }, font: '14px system-ui' };
+  const axis = {
+    stroke: ink,
+    grid: { stroke: `${ink}33`, width: 1 },
+    ticks: { stroke: `${ink}55`, width: 1 },
+    font: '14px system-ui',
+  };
   return {
-    width, height: Math.max(260, Math.min(420, width * 0.5)), legend: { show: true, live: false },
+    width,
+    height: Math.max(260, Math.min(420, width * 0.5)),
+    legend: { show: true, live: false },
     scales: { x: { time: true }, y: { range: (_, __, most) => [0, Math.max(1, most * 1.1)] } },
-    axes: [{ ...axis, values: [[60, '{HH}:{mm}']], space: 70 }, { ...axis, size: 56 }],
-    series: [{}, ...chosen.map(({ name }, index) => ({ label: name, stroke: colour(index), width: 3, dash: DASHES[index], paths, points: { show: false } }))],
+    axes: [
+      { ...axis, values: [[60, '{HH}:{mm}']], space: 70 },
+      { ...axis, size: 56 },
+    ],
+    series: [
+      {},
+      ...chosen.map(({ name }, index) => ({
+        label: name,
+        stroke: colour(index),
+        width: 3,
+        dash: DASHES[index],
+        paths,
+        points: { show: false },
+      })),
+    ],
   };
 }
 
 /** Every queue that ever held something: one station, one product; the deepest stations first. */
 function queuesOf(back) {
-  return entriesOf(back.stations).flatMap(([stationId, station]) => entriesOf(station.depth)
-    .filter(([, depth]) => depth.length > 1).map(([product, depth]) => {
-      const several = Object.keys(station.depth).length > 1;
-      const made = back.made?.[product]?.name ?? product;
-      return { id: `${stationId} ${product}`, name: several ? `${station.name}: ${made}` : station.name, depth, waited: station.waited?.[product] ?? 0 };
-    })).sort((a, b) => b.waited - a.waited || (a.id < b.id ? -1 : 1));
+  return entriesOf(back.stations)
+    .flatMap(([stationId, station]) =>
+      entriesOf(station.depth)
+        .filter(([, depth]) => depth.length > 1)
+        .map(([product, depth]) => {
+          const several = Object.keys(station.depth).length > 1;
+          const made = back.made?.[product]?.name ?? product;
+          return {
+            id: `${stationId} ${product}`,
+            name: several ? `${station.name}: ${made}` : station.name,
+            depth,
+            waited: station.waited?.[product] ?? 0,
+          };
+        }),
+    )
+    .sort((a, b) => b.waited - a.waited || (a.id < b.id ? -1 : 1));
 }
 
 /** The colour of text as #rrggbb, for a canvas. */
@@ -62,15 +97,39 @@ export function DepthChart({ back }) {
     const lines = chosen.map((id) => queues.find((one) => one.id === id)).filter(Boolean);
     import('../../vendor/uplot.js').then(({ default: Chart }) => {
       if (gone || !room.current) return;
-      const wanted = options(lines, room.current.clientWidth - 16, ink(), Chart.paths.stepped({ align: 1 }));
+      const wanted = options(
+        lines,
+        room.current.clientWidth - 16,
+        ink(),
+        Chart.paths.stepped({ align: 1 }),
+      );
       chart = new Chart(wanted, depthTable(lines, back.to), room.current);
     });
-    return () => { gone = true; chart?.destroy(); };
+    return () => {
+      gone = true;
+      chart?.destroy();
+    };
   }, [chosen.join('/'), back]);
   if (!queues.length) return html`<p class="soft">${t('look-back.no-depth')}</p>`;
-  const flip = (id) => setPicked(chosen.includes(id) ? chosen.filter((one) => one !== id) : [...chosen, id].slice(-MOST));
+  const flip = (id) =>
+    setPicked(
+      chosen.includes(id) ? chosen.filter((one) => one !== id) : [...chosen, id].slice(-MOST),
+    );
   return html`<p class="soft">${t('look-back.depth-about')}</p>
     <div class="chart" role="img" aria-label=${t('look-back.chart-label')} ref=${room}></div>
-    <div class="choices" role="group" aria-label=${t('look-back.choose')}>${queues.slice(0, 14).map(({ id, name }) => html`
-      <button key=${id} class="button choice" aria-pressed=${chosen.includes(id)} onClick=${() => flip(id)}>${name}</button>`)}</div>`;
+    <div class="choices" role="group" aria-label=${t('look-back.choose')}>
+      ${queues
+        .slice(0, 14)
+        .map(
+          ({ id, name }) =>
+            html`<button
+              key=${id}
+              class="button choice"
+              aria-pressed=${chosen.includes(id)}
+              onClick=${() => flip(id)}
+            >
+              ${name}
+            </button>`,
+        )}
+    </div>`;
 }
