@@ -93,6 +93,8 @@ function ProductTabs({ app, list, chosen, onPick }) {
   </div>`;
 }
 
+const tapKey = (one, can) => (can ? 'tally.one' : one ? 'tally.not-whole' : 'tally.nothing');
+
 /**
  * What the next tap counts: what was picked, else what was counted last, else the deepest queue.
  */

@@ -5,18 +5,17 @@ import { html, useState } from '../ui.js';
 import { t } from '../words/words.js';
 import { timersAt } from '../core/timers.js';
 import { choresOf } from '../core/warnings.js';
-import { waitingAt } from '../core/flow.js';
 import { Frame } from '../parts/frame.js';
 import { Person } from '../parts/people.js';
 import { ClaimList } from '../parts/claim.js';
 import { Tally } from '../parts/tally.js';
 import { Pots } from '../parts/pots.js';
 import { Canners } from '../parts/load.js';
-import { Sheet } from '../parts/sheet.js';
-import { Divert } from '../parts/corrections.js';
-import { AskFor, ChoreList } from '../parts/chores.js';
+import { ChoreList } from '../parts/chores.js';
+import { Cautions } from '../parts/cautions.js';
+import { HelperSheet } from '../parts/helper-sheet.js';
 import { TimerLine } from '../parts/timers.js';
-import { Mark, WorkPicture } from '../parts/pictures.js';
+import { WorkPicture } from '../parts/pictures.js';
 
 function Work({ app, stationId, helperId }) {
   const { nature } = app.view.stations[stationId];
@@ -25,66 +24,6 @@ function Work({ app, stationId, helperId }) {
   if (nature?.is === 'canner')
     return html`<${Canners} app=${app} stationId=${stationId} helperId=${helperId} />`;
   return html`<${Tally} app=${app} stationId=${stationId} helperId=${helperId} />`;
-}
-
-/** The cautions of a station's needs and work, in words. */
-export function Cautions({ station }) {
-  const list = (station.needs ?? []).filter((need) => need !== 'adult-beside');
-  if (!list.length) return null;
-  return html`<ul class="cautions">
-    ${list.map(
-      (need) => html`<li key=${need}><${Mark} of="warn" size="18" />${t(`caution.${need}`)}</li>`,
-    )}
-  </ul>`;
-}
-
-function TooSoft({ app, stationId, onDone }) {
-  const list = waitingAt(app.view.stations[stationId]);
-  const [product, setProduct] = useState(list[0]?.product);
-  if (!product) return html`<p>${t('waiting.none')}</p>`;
-  return html`${
-      list.length > 1 &&
-      html`<div class="choices">
-        ${list.map(
-          (one) =>
-            html`<button
-              key=${one.product}
-              class="button choice"
-              aria-pressed=${one.product === product}
-              onClick=${() => setProduct(one.product)}
-            >
-              ${app.view.products[one.product]?.name}
-            </button>`,
-        )}
-      </div>`
-    }
-    <${Divert}
-      key=${product}
-      app=${app}
-      stationId=${stationId}
-      product=${product}
-      onDone=${onDone}
-    />`;
-}
-
-function Sheets({ app, sheet, helperId, stationId, onClose }) {
-  if (sheet === 'soft')
-    return html`<${Sheet} app=${app} title=${t('helper.too-soft')} onClose=${onClose}
-      ><${TooSoft} app=${app} stationId=${stationId} onDone=${onClose}
-    /><//>`;
-  if (sheet === 'ask')
-    return html`<${Sheet} app=${app} title=${t('ask.title')} onClose=${onClose}
-      ><${AskFor} app=${app} stationId=${stationId} onDone=${onClose}
-    /><//>`;
-  if (sheet === 'move')
-    return html`<${Sheet} app=${app} title=${t('claim.title')} onClose=${onClose}
-      ><${ClaimList} app=${app} helperId=${helperId} onDone=${onClose}
-    /><//>`;
-  if (sheet === 'chores')
-    return html`<${Sheet} app=${app} title=${t('chore.title')} onClose=${onClose}
-      ><${ChoreList} app=${app} helperId=${helperId}
-    /><//>`;
-  return null;
 }
 
 function Seated({ app, helper, helperId }) {
@@ -147,7 +86,7 @@ function Seated({ app, helper, helperId }) {
       </button>
     </div>
     <${Cautions} station=${station} />
-    <${Sheets}
+    <${HelperSheet}
       app=${app}
       sheet=${sheet}
       helperId=${helperId}

@@ -3,7 +3,7 @@
 import { html } from '../../ui.js';
 import { t } from '../../words/words.js';
 import { entriesOf } from '../../core/flow.js';
-import { AmountField, ChoiceField, TextField, WholeField } from '../fields.js';
+import { ChoiceField, TextField, WholeField } from '../fields.js';
 import { JARS } from './nature-form.js';
 import { RouteForm, MEASURES } from './route-form.js';
 
