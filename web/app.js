@@ -8,28 +8,57 @@ import { allowSound } from './parts/alarms.js';
 import { Frame } from './parts/frame.js';
 import { Problem } from './parts/problem.js';
 import { DaysScreen } from './screens/days.js';
-import { BeginScreen } from './screens/begin.js';
 import { JoinScreen } from './screens/join.js';
 import { HelperScreen } from './screens/helper.js';
 import { LeadScreen } from './screens/lead.js';
 import { WallScreen } from './screens/wall.js';
-import { SetUpScreen } from './screens/set-up.js';
-import { LookBackScreen } from './screens/look-back.js';
 
 const TICK_MS = 500;
 const SCREENS = {
-  days: DaysScreen, begin: BeginScreen, join: JoinScreen, helper: HelperScreen, lead: LeadScreen,
-  wall: WallScreen, 'set-up': SetUpScreen, 'look-back': LookBackScreen,
+  days: DaysScreen,
+  join: JoinScreen,
+  helper: HelperScreen,
+  lead: LeadScreen,
+  wall: WallScreen,
+};
+// Screens that only the lead opens, and seldom: not part of everybody's first load.
+const SELDOM = {
+  begin: () => import('./screens/begin.js').then((found) => found.BeginScreen),
+  'set-up': () => import('./screens/set-up.js').then((found) => found.SetUpScreen),
+  'look-back': () => import('./screens/look-back.js').then((found) => found.LookBackScreen),
 };
 const ALONE = ['days', 'begin', 'look-back'];
 const root = document.getElementById('app');
 
+const fetching = new Set();
+
+function fetchSeldom(name) {
+  if (!SELDOM[name] || fetching.has(name)) return;
+  fetching.add(name);
+  SELDOM[name]()
+    .then((Part) => {
+      SCREENS[name] = Part;
+      draw();
+    })
+    .catch(() => fetching.delete(name));
+}
+
 function Screen({ app }) {
-  const Part = SCREENS[app.at.screen] ?? DaysScreen;
-  if (ALONE.includes(app.at.screen) || app.view?.day) return html`<${Part} key=${app.at.screen} app=${app} />`;
+  const { screen } = app.at;
+  const Part = SCREENS[screen];
+  if (!Part) {
+    fetchSeldom(screen);
+    return html`<p class="frame">${t('days.loading')}</p>`;
+  }
+  if (ALONE.includes(screen) || app.view?.day) return html`<${Part} key=${screen} app=${app} />`;
   return html`<${Frame} app=${app} title=${t('name')} kind="narrow">
-    ${app.trouble ? html`<${Problem} app=${app} problem=${app.trouble} />
-      <a class="button" href="#/">${t('nav.days')}</a>` : html`<p class="soft">${t('days.loading')}</p>`}<//>`;
+    ${
+      app.trouble
+        ? html`<${Problem} app=${app} problem=${app.trouble} />
+            <a class="button" href="#/">${t('nav.days')}</a>`
+        : html`<p class="soft">${t('days.loading')}</p>`
+    }<//
+  >`;
 }
 
 let drawing = false;

@@ -14,11 +14,25 @@ const shortId = () => [...randomBytes().slice(0, 5)].map((one) => (one % 36).toS
 
 /** The desk of a page; `changed()` is called after every change. */
 export function deskOf(changed) {
-  const page = { me: null, days: null, daysTrouble: false, kitchens: null, at: screenAt(location.hash), board: null,
-    sound: memory.sound(), heard: [], helperId: null };
+  const page = {
+    me: null,
+    days: null,
+    daysTrouble: false,
+    kitchens: null,
+    at: screenAt(location.hash),
+    board: null,
+    sound: memory.sound(),
+    heard: [],
+    helperId: null,
+  };
   const outside = {
-    link, memory, randomBytes, chance: Math.random, changed,
-    monotonic: () => performance.now(), later: (ms, run) => setTimeout(run, ms),
+    link,
+    memory,
+    randomBytes,
+    chance: Math.random,
+    changed,
+    monotonic: () => performance.now(),
+    later: (ms, run) => setTimeout(run, ms),
   };
 
   async function loadMe() {
@@ -44,7 +58,7 @@ export function deskOf(changed) {
     history.replaceState(null, '', '#/');
     page.at = screenAt('#/');
     const answer = await link.post('/api/me', { lead_key: key });
-    page.leadTrouble = answer.status === 200 ? null : answer.body ?? { status: answer.status };
+    page.leadTrouble = answer.status === 200 ? null : (answer.body ?? { status: answer.status });
     await loadMe();
     await loadDays();
   }
@@ -60,8 +74,11 @@ export function deskOf(changed) {
 
   function goto() {
     page.at = screenAt(location.hash);
-    if (page.at.screen === 'lead-key') { becomeLead(page.at.key); return; }
-    openBoard(page.at.screen === 'look-back' ? null : page.at.day ?? null);
+    if (page.at.screen === 'lead-key') {
+      becomeLead(page.at.key);
+      return;
+    }
+    openBoard(page.at.screen === 'look-back' ? null : (page.at.day ?? null));
     if (['days', 'begin', 'look-back'].includes(page.at.screen)) loadDays();
     if (page.at.screen === 'set-up' && !page.kitchens) loadKitchens();
     scrollTo(0, 0);
@@ -69,12 +86,30 @@ export function deskOf(changed) {
   }
 
   const actions = {
-    get: link.get, post: link.post, loadKitchens, uuid: () => uuidFrom(randomBytes()), wallClock: () => Date.now(),
+    get: link.get,
+    post: link.post,
+    loadKitchens,
+    uuid: () => uuidFrom(randomBytes()),
+    wallClock: () => Date.now(),
     monotonic: () => performance.now(),
-    go(hash) { location.hash = hash; },
-    useHelper(id) { memory.keepHelper(page.at.day, id); page.helperId = id; changed(); },
-    hear(key) { page.heard = [...page.heard, key]; memory.keepHeard(page.at.day, page.heard); changed(); },
-    setSound(on) { page.sound = on; memory.keepSound(on); changed(); },
+    go(hash) {
+      location.hash = hash;
+    },
+    useHelper(id) {
+      memory.keepHelper(page.at.day, id);
+      page.helperId = id;
+      changed();
+    },
+    hear(key) {
+      page.heard = [...page.heard, key];
+      memory.keepHeard(page.at.day, page.heard);
+      changed();
+    },
+    setSound(on) {
+      page.sound = on;
+      memory.keepSound(on);
+      changed();
+    },
     mint: (kind) => `${kind}-${shortId()}`,
     send: (command, options) => page.board.send(command, options),
     dismiss: (id) => page.board.dismiss(id),
@@ -87,9 +122,18 @@ export function deskOf(changed) {
     const view = board?.store.view ?? null;
     const now = board ? board.now() : null;
     return {
-      ...actions, ...page, day: page.at.day, view, now, lead: page.me?.role === 'lead',
-      entries: board?.entries ?? [], refusals: board?.refusals ?? [], line: board?.line ?? { up: true, since: 0 },
-      trouble: board?.trouble ?? null, closed: view?.day?.phase === 'closed', timers: timersOf(view, now),
+      ...actions,
+      ...page,
+      day: page.at.day,
+      view,
+      now,
+      lead: page.me?.role === 'lead',
+      entries: board?.entries ?? [],
+      refusals: board?.refusals ?? [],
+      line: board?.line ?? { up: true, since: 0 },
+      trouble: board?.trouble ?? null,
+      closed: view?.day?.phase === 'closed',
+      timers: timersOf(view, now),
     };
   }
 

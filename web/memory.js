@@ -6,24 +6,44 @@ const PREFIX = 'putby.';
 const spare = new Map();
 
 function read(key) {
-  try { return localStorage.getItem(PREFIX + key); } catch { return spare.get(key) ?? null; }
+  try {
+    return localStorage.getItem(PREFIX + key);
+  } catch {
+    return spare.get(key) ?? null;
+  }
 }
 
 function write(key, text) {
-  try { localStorage.setItem(PREFIX + key, text); } catch { spare.set(key, text); }
+  try {
+    localStorage.setItem(PREFIX + key, text);
+  } catch {
+    spare.set(key, text);
+  }
 }
 
 function erase(key) {
   spare.delete(key);
-  try { localStorage.removeItem(PREFIX + key); } catch { /* Nothing was kept there. */ }
+  try {
+    localStorage.removeItem(PREFIX + key);
+  } catch {
+    /* Nothing was kept there. */
+  }
 }
 
 function keys() {
-  try { return Object.keys(localStorage); } catch { return [...spare.keys()].map((k) => PREFIX + k); }
+  try {
+    return Object.keys(localStorage);
+  } catch {
+    return [...spare.keys()].map((k) => PREFIX + k);
+  }
 }
 
 function parsed(text, otherwise) {
-  try { return JSON.parse(text) ?? otherwise; } catch { return otherwise; }
+  try {
+    return JSON.parse(text) ?? otherwise;
+  } catch {
+    return otherwise;
+  }
 }
 
 // Each command has a key of its own, so that two tabs on one device never overwrite each other.
@@ -32,8 +52,10 @@ const entryKey = (day, id) => `outbox.${day}.${id}`;
 /** The texts of all unsent commands of a day. */
 export function outbox(day) {
   const start = `${PREFIX}outbox.${day}.`;
-  return keys().filter((key) => key.startsWith(start))
-    .map((key) => read(key.slice(PREFIX.length))).filter(Boolean);
+  return keys()
+    .filter((key) => key.startsWith(start))
+    .map((key) => read(key.slice(PREFIX.length)))
+    .filter(Boolean);
 }
 
 /** Keeps a command until it is acknowledged or refused. */

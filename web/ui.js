@@ -2,6 +2,13 @@
 // vendor/. Not for our own components. Exactly one copy of the library is loaded.
 
 export {
-  html, render, Component, useState, useEffect, useLayoutEffect, useMemo, useRef,
+  html,
+  render,
+  Component,
+  useState,
+  useEffect,
+  useLayoutEffect,
+  useMemo,
+  useRef,
   useErrorBoundary,
 } from './vendor/htm-preact-standalone.js';

@@ -2,12 +2,22 @@
 
 import { chromium } from 'playwright-core';
 
-const ARGS = ['--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run', '--disable-background-networking',
-  '--disable-component-update', '--disable-sync'];
+const ARGS = [
+  '--no-sandbox',
+  '--disable-gpu',
+  '--disable-quic',
+  '--no-first-run',
+  '--disable-background-networking',
+  '--disable-component-update',
+  '--disable-sync',
+];
 
 /** A headless Chromium; `PUTBY_CHROMIUM` names another place than the usual one. */
 export function launch() {
-  return chromium.launch({ executablePath: process.env.PUTBY_CHROMIUM ?? '/usr/bin/chromium', args: ARGS });
+  return chromium.launch({
+    executablePath: process.env.PUTBY_CHROMIUM ?? '/usr/bin/chromium',
+    args: ARGS,
+  });
 }
 
 export const SIZES = {
@@ -16,10 +26,17 @@ export const SIZES = {
   wall: { width: 1920, height: 1080 },
 };
 
-/** A page of a size and colour scheme that gathers what must never happen: errors, outside calls. */
+/**
+ * A page of a size and colour scheme that gathers what must never happen: errors, outside calls.
+ */
 export async function pageOf(browser, base, { size = 'tablet', scheme = 'light' } = {}) {
   const { width, height, ...more } = SIZES[size];
-  const context = await browser.newContext({ viewport: { width, height }, colorScheme: scheme, reducedMotion: 'reduce', ...more });
+  const context = await browser.newContext({
+    viewport: { width, height },
+    colorScheme: scheme,
+    reducedMotion: 'reduce',
+    ...more,
+  });
   const page = await context.newPage();
   const faults = [];
   page.on('pageerror', (error) => faults.push(`error: ${error.message}`));
@@ -29,7 +46,8 @@ export async function pageOf(browser, base, { size = 'tablet', scheme = 'light' 
   });
   page.on('request', (request) => {
     const url = new URL(request.url());
-    if (!request.url().startsWith(base) && url.protocol.startsWith('http')) faults.push(`outside: ${url.origin}`);
+    if (!request.url().startsWith(base) && url.protocol.startsWith('http'))
+      faults.push(`outside: ${url.origin}`);
   });
   return { page, context, faults };
 }

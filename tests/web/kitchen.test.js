@@ -34,29 +34,45 @@ test('a timing load counts down to its planned end and rings only after it', () 
 
 test('an alarm somebody took note of rings no more, the next one does', () => {
   const first = alarmsOf(timersOf(view, NOW + 2 * MIN), []);
-  assert.deepEqual(first.map((one) => one.kind), ['stir']);
+  assert.deepEqual(
+    first.map((one) => one.kind),
+    ['stir'],
+  );
   const keys = first.map((one) => one.key);
   assert.deepEqual(alarmsOf(timersOf(view, NOW + 3 * MIN), keys), []);
-  const stirred = merged(view, { stations: { cook: { pots: { 'big-pot': { stir_at: NOW + 2.5 * MIN } } } } });
+  const stirred = merged(view, {
+    stations: { cook: { pots: { 'big-pot': { stir_at: NOW + 2.5 * MIN } } } },
+  });
   assert.equal(alarmsOf(timersOf(stirred, NOW + 3 * MIN), keys).length, 1);
 });
 
 test('the most urgent timer comes first', () => {
   const levels = timersOf(view, NOW + 14 * MIN).map((one) => one.level);
   const rank = ['late', 'due', 'soon', 'calm'];
-  assert.deepEqual(levels, [...levels].sort((a, b) => rank.indexOf(a) - rank.indexOf(b)));
+  assert.deepEqual(
+    levels,
+    [...levels].sort((a, b) => rank.indexOf(a) - rank.indexOf(b)),
+  );
 });
 
 test('cut fruit is marked by its age, uncut fruit is not', () => {
-  const aged = timersOf(view, NOW + 200 * MIN).filter((one) => one.kind === 'cut-fruit').map((one) => one.station);
+  const aged = timersOf(view, NOW + 200 * MIN)
+    .filter((one) => one.kind === 'cut-fruit')
+    .map((one) => one.station);
   assert.ok(aged.includes('strain'));
   assert.ok(!aged.includes('wash') && !aged.includes('cool'));
 });
 
 test('jars cut short are a danger on top of everything', () => {
-  const short = merged(view, { loads: { 'load-1': { short: true, fate: 'freeze' } }, day: { altitude_ft: null } });
+  const short = merged(view, {
+    loads: { 'load-1': { short: true, fate: 'freeze' } },
+    day: { altitude_ft: null },
+  });
   const [first, second] = warningsOf(short, NOW);
-  assert.deepEqual([first.level, first.key, second.key], ['danger', 'warning.short.freeze', 'warning.altitude']);
+  assert.deepEqual(
+    [first.level, first.key, second.key],
+    ['danger', 'warning.short.freeze', 'warning.altitude'],
+  );
 });
 
 test('a cooking pot nobody minds is a danger', () => {
@@ -72,41 +88,79 @@ test('the reason for never names the need', () => {
 });
 
 test('whoever sits changes seats, whoever stands claims one', () => {
-  assert.deepEqual(seatOrder(view.helpers.juno, 'juno', 'fill'), { order: 'switch', helper: 'juno', station: 'fill' });
-  assert.deepEqual(seatOrder(view.helpers.tove, 'tove', 'fill', 'osk'), { order: 'claim', helper: 'tove', station: 'fill', beside: 'osk' });
+  assert.deepEqual(seatOrder(view.helpers.juno, 'juno', 'fill'), {
+    order: 'switch',
+    helper: 'juno',
+    station: 'fill',
+  });
+  assert.deepEqual(seatOrder(view.helpers.tove, 'tove', 'fill', 'osk'), {
+    order: 'claim',
+    helper: 'tove',
+    station: 'fill',
+    beside: 'osk',
+  });
 });
 
 test('a suggested load fits the canner, whole jars only', () => {
   const holds = { quart: 7, pint: 9 };
-  const station = merged(view.stations.canners, { waiting: { 'peaches-pt': { amount: 20500 }, 'pears-qt': { amount: 3000, measure: 'jar', carriers: 1 } } });
+  const station = merged(view.stations.canners, {
+    waiting: {
+      'peaches-pt': { amount: 20500 },
+      'pears-qt': { amount: 3000, measure: 'jar', carriers: 1 },
+    },
+  });
   const jars = suggestedJars(view, station, holds);
   assert.ok(jars['peaches-pt'] / 9 + jars['pears-qt'] / 7 <= 1 + 1e-9);
   assert.ok(Object.values(jars).every(Number.isInteger));
-  assert.deepEqual(suggestedJars(view, view.stations.canners, holds), { 'peaches-pt': 8, 'pears-qt': 0 });
+  assert.deepEqual(suggestedJars(view, view.stations.canners, holds), {
+    'peaches-pt': 8,
+    'pears-qt': 0,
+  });
 });
 
 test('progress is summed by jar size and package', () => {
-  assert.deepEqual(progressOf(view).map(({ kind, finished, wanted }) => [kind, finished, wanted]),
-    [['quart', 0, 28000], ['pint', 0, 27000], ['bag', 12000, 16000]]);
+  assert.deepEqual(
+    progressOf(view).map(({ kind, finished, wanted }) => [kind, finished, wanted]),
+    [
+      ['quart', 0, 28000],
+      ['pint', 0, 27000],
+      ['bag', 12000, 16000],
+    ],
+  );
 });
 
 test('work goes on by the branches of a step, else to the next step', () => {
-  assert.deepEqual(waysOn(view, 'plums', 'strain').map((way) => way.station), ['fill', 'bag']);
+  assert.deepEqual(
+    waysOn(view, 'plums', 'strain').map((way) => way.station),
+    ['fill', 'bag'],
+  );
   assert.deepEqual(waysOn(view, 'pears-qt', 'wash'), [{ product: 'pears-qt', station: 'slice' }]);
   assert.deepEqual(waysOn(view, 'pears-qt', 'cool'), []);
 });
 
 test('chores nobody has taken come first', () => {
-  assert.deepEqual(choresOf(view).map(([id]) => id), ['c1', 'c3', 'c2']);
+  assert.deepEqual(
+    choresOf(view).map(([id]) => id),
+    ['c1', 'c3', 'c2'],
+  );
 });
 
 test('a plan holds only what the server takes', () => {
-  assert.deepEqual(Object.keys(stationPlan(view.stations.wash)).sort(), ['name', 'nature', 'needs', 'occupies', 'seats', 'set_up', 'work']);
+  assert.deepEqual(Object.keys(stationPlan(view.stations.wash)).sort(), [
+    'name',
+    'nature',
+    'needs',
+    'occupies',
+    'seats',
+    'set_up',
+    'work',
+  ]);
 });
 
 test('addresses lead to screens, unknown ones to the list of days', () => {
   assert.deepEqual(screenAt('#/day/pears/lead'), { screen: 'lead', day: 'pears' });
   assert.deepEqual(screenAt('#/day/pears/else'), { screen: 'join', day: 'pears' });
   assert.deepEqual(screenAt('#/lead-key/a%2Fb'), { screen: 'lead-key', key: 'a/b' });
-  for (const hash of ['', '#/', '#/day/', '#/day/../x', '#/nothing']) assert.equal(screenAt(hash).screen, 'days', hash);
+  for (const hash of ['', '#/', '#/day/', '#/day/../x', '#/nothing'])
+    assert.equal(screenAt(hash).screen, 'days', hash);
 });

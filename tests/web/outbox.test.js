@@ -8,12 +8,21 @@ import { uuidFrom, idFrom, readPush, verdictOf } from '../../web/core/protocol.j
 import { waitBefore } from '../../web/core/outbox.js';
 
 const clock = { now: 0, speed: 1 };
-const turn = () => new Promise((resolve) => { setImmediate(resolve); });
+const turn = () =>
+  new Promise((resolve) => {
+    setImmediate(resolve);
+  });
 
 function memoryOf(shelf = new Map(), notes = []) {
   return {
-    shelf, outbox: () => [...shelf.values()], keep: (_, entry) => shelf.set(entry.id, JSON.stringify(entry)),
-    forget: (_, id) => shelf.delete(id), refusals: () => notes, keepRefusals: (_, list) => { notes = list; },
+    shelf,
+    outbox: () => [...shelf.values()],
+    keep: (_, entry) => shelf.set(entry.id, JSON.stringify(entry)),
+    forget: (_, id) => shelf.delete(id),
+    refusals: () => notes,
+    keepRefusals: (_, list) => {
+      notes = list;
+    },
   };
 }
 
@@ -33,13 +42,31 @@ function world({ memory = memoryOf(), answers = [] } = {}) {
       seq += 1;
       return { status: 200, body: { id: body.id, seq } };
     },
-    follow: (_, __, listener) => { on = listener; return () => {}; },
+    follow: (_, __, listener) => {
+      on = listener;
+      return () => {};
+    },
   };
   const board = boardOf('pears', {
-    link, memory, randomBytes: () => { count += 1; return Uint8Array.from({ length: 16 }, (_, i) => (count * 31 + i) % 256); },
-    chance: () => 0.5, monotonic: () => 0, later: (ms, run) => later.push({ ms, run }), changed: () => {},
+    link,
+    memory,
+    randomBytes: () => {
+      count += 1;
+      return Uint8Array.from({ length: 16 }, (_, i) => (count * 31 + i) % 256);
+    },
+    chance: () => 0.5,
+    monotonic: () => 0,
+    later: (ms, run) => later.push({ ms, run }),
+    changed: () => {},
   });
-  return { board, posts, memory, later, push: (message) => on.text(JSON.stringify(message)), line: (up) => on.line(up) };
+  return {
+    board,
+    posts,
+    memory,
+    later,
+    push: (message) => on.text(JSON.stringify(message)),
+    line: (up) => on.line(up),
+  };
 }
 
 const tap = (n) => ({ order: 'tally', station: `s${n}` });
@@ -47,27 +74,46 @@ const NONE = { status: 0, body: null };
 
 test('taps are sent one at a time in the order they were made', async () => {
   let release;
-  const held = () => new Promise((resolve) => { release = () => resolve({ status: 200, body: { seq: 1 } }); });
+  const held = () =>
+    new Promise((resolve) => {
+      release = () => resolve({ status: 200, body: { seq: 1 } });
+    });
   const { board, posts } = world({ answers: [held] });
-  board.send(tap(1)); board.send(tap(2)); board.send(tap(3));
+  board.send(tap(1));
+  board.send(tap(2));
+  board.send(tap(3));
   await turn();
-  assert.deepEqual(posts.map((one) => one.command.station), ['s1']);
+  assert.deepEqual(
+    posts.map((one) => one.command.station),
+    ['s1'],
+  );
   release();
-  await turn(); await turn();
-  assert.deepEqual(posts.map((one) => one.command.station), ['s1', 's2', 's3']);
+  await turn();
+  await turn();
+  assert.deepEqual(
+    posts.map((one) => one.command.station),
+    ['s1', 's2', 's3'],
+  );
 });
 
 test('a lost answer sends the same id again, before anything later', async () => {
-  const { board, posts, later } = world({ answers: [NONE, { status: 503, body: null, retryAfter: 2 }] });
-  board.send(tap(1)); board.send(tap(2));
+  const { board, posts, later } = world({
+    answers: [NONE, { status: 503, body: null, retryAfter: 2 }],
+  });
+  board.send(tap(1));
+  board.send(tap(2));
   await turn();
   assert.equal(posts.length, 1);
   later.shift().run();
   await turn();
   assert.equal(later[0].ms >= 2000, true);
   later.shift().run();
-  await turn(); await turn();
-  assert.deepEqual(posts.map((one) => one.command.station), ['s1', 's1', 's1', 's2']);
+  await turn();
+  await turn();
+  assert.deepEqual(
+    posts.map((one) => one.command.station),
+    ['s1', 's1', 's1', 's2'],
+  );
   assert.equal(new Set(posts.slice(0, 3).map((one) => one.id)).size, 1);
   assert.notEqual(posts[3].id, posts[0].id);
 });
@@ -75,15 +121,22 @@ test('a lost answer sends the same id again, before anything later', async () =>
 test('unsent taps survive a reload with their ids and their order', async () => {
   const memory = memoryOf();
   const first = world({ memory, answers: [NONE] });
-  first.board.send(tap(1)); first.board.send(tap(2)); first.board.send(tap(3));
+  first.board.send(tap(1));
+  first.board.send(tap(2));
+  first.board.send(tap(3));
   await turn();
   first.board.stop();
   const ids = first.board.entries.map((entry) => entry.id);
   const turned = memoryOf(new Map([...memory.shelf].reverse()));
   const second = world({ memory: turned });
   second.board.start();
-  await turn(); await turn(); await turn();
-  assert.deepEqual(second.posts.map((one) => one.id), ids);
+  await turn();
+  await turn();
+  await turn();
+  assert.deepEqual(
+    second.posts.map((one) => one.id),
+    ids,
+  );
   assert.equal(turned.shelf.size, 0);
 });
 
@@ -93,7 +146,10 @@ test('an acknowledged tap stays pending until the view has come that far', async
   push({ push: 'view', seq: 0, clock, view: { day: {} } });
   board.send(tap(1));
   await turn();
-  assert.deepEqual(board.entries.map((entry) => entry.state), ['kept']);
+  assert.deepEqual(
+    board.entries.map((entry) => entry.state),
+    ['kept'],
+  );
   push({ push: 'patch', from: 0, seq: 1, clock, commands: ['another'], patch: {} });
   assert.equal(board.entries.length, 0);
 });
@@ -113,10 +169,15 @@ test('a tap named by a push is settled even when its own answer was lost', async
 test('a refusal is kept in words, drops only its own tap, and the rest goes on', async () => {
   const problem = { code: 'not-enough', detail: 'Less is waiting.', instead: 'Recount.' };
   const { board, posts, memory } = world({ answers: [{ status: 409, body: problem }] });
-  board.send(tap(1)); board.send(tap(2));
-  await turn(); await turn();
+  board.send(tap(1));
+  board.send(tap(2));
+  await turn();
+  await turn();
   assert.equal(posts.length, 2);
-  assert.deepEqual(board.refusals.map((one) => one.problem), [problem]);
+  assert.deepEqual(
+    board.refusals.map((one) => one.problem),
+    [problem],
+  );
   assert.equal(memory.shelf.size, 0);
   board.dismiss(board.refusals[0].id);
   assert.equal(board.refusals.length, 0);
@@ -132,8 +193,13 @@ test('a form hears its own refusal, and no notice is left behind', async () => {
 test('after an offer is accepted the first order is tried again as a new command', async () => {
   const { board, posts } = world();
   board.send({ order: 'set-up', station: 'dishes', instead_of: 'wash' }, { then: tap(1) });
-  await turn(); await turn(); await turn();
-  assert.deepEqual(posts.map((one) => one.command.order), ['set-up', 'tally']);
+  await turn();
+  await turn();
+  await turn();
+  assert.deepEqual(
+    posts.map((one) => one.command.order),
+    ['set-up', 'tally'],
+  );
   assert.notEqual(posts[0].id, posts[1].id);
 });
 
@@ -143,13 +209,17 @@ test('a gap in the pushes fetches a fresh view', async () => {
   push({ push: 'view', seq: 0, clock, view: { day: { name: 'old' } } });
   await board.send(tap(1));
   push({ push: 'patch', from: 5, seq: 6, clock, patch: {} });
-  await turn(); await turn();
+  await turn();
+  await turn();
   assert.equal(board.store.seq, 1);
   assert.deepEqual(board.store.view, { day: {} });
 });
 
 test('ids are version 4 UUIDs and readable names', () => {
-  assert.match(uuidFrom(new Uint8Array(16).fill(255)), /^[0-9a-f]{8}-[0-9a-f]{4}-4[0-9a-f]{3}-[89ab][0-9a-f]{3}-[0-9a-f]{12}$/);
+  assert.match(
+    uuidFrom(new Uint8Array(16).fill(255)),
+    /^[0-9a-f]{8}-[0-9a-f]{4}-4[0-9a-f]{3}-[89ab][0-9a-f]{3}-[0-9a-f]{12}$/,
+  );
   assert.equal(idFrom('Core & Slice', [], 'station'), 'core-slice');
   assert.equal(idFrom('Core & Slice', ['core-slice', 'core-slice-2'], 'station'), 'core-slice-3');
   assert.equal(idFrom('梨', [], 'lot'), 'lot');
@@ -157,19 +227,37 @@ test('ids are version 4 UUIDs and readable names', () => {
 });
 
 test('only well-formed pushes are taken', () => {
-  for (const text of ['', 'x', '[]', '{"push":"view"}', '{"push":"patch","seq":1,"clock":{"now":1,"speed":1},"patch":{}}', 'null', '{"push":"view","seq":1,"clock":{"now":1},"view":{}}']) {
+  for (const text of [
+    '',
+    'x',
+    '[]',
+    '{"push":"view"}',
+    '{"push":"patch","seq":1,"clock":{"now":1,"speed":1},"patch":{}}',
+    'null',
+    '{"push":"view","seq":1,"clock":{"now":1},"view":{}}',
+  ]) {
     assert.equal(readPush(text), null, text);
   }
   assert.equal(readPush('{"push":"view","seq":1,"clock":{"now":1,"speed":1},"view":{}}').seq, 1);
 });
 
 test('answers are sorted into accepted, refused and again', () => {
-  assert.deepEqual([200, 201, 400, 403, 404, 409, 429, 500, 503].map(verdictOf),
-    ['accepted', 'accepted', 'refused', 'refused', 'refused', 'refused', 'again', 'again', 'again']);
+  assert.deepEqual([200, 201, 400, 403, 404, 409, 429, 500, 503].map(verdictOf), [
+    'accepted',
+    'accepted',
+    'refused',
+    'refused',
+    'refused',
+    'refused',
+    'again',
+    'again',
+    'again',
+  ]);
 });
 
 test('waiting grows, is spread, and never exceeds a quarter of a minute', () => {
   assert.equal(waitBefore(1, 0) < waitBefore(3, 0), true);
-  for (let tries = 1; tries < 60; tries += 1) for (const chance of [0, 0.5, 1]) assert.equal(waitBefore(tries, chance) <= 15000, true);
+  for (let tries = 1; tries < 60; tries += 1)
+    for (const chance of [0, 0.5, 1]) assert.equal(waitBefore(tries, chance) <= 15000, true);
   assert.notEqual(waitBefore(4, 0), waitBefore(4, 1));
 });

@@ -1,4 +1,5 @@
-// The store's promise: a view plus patches equals the server's view, and a gap is never papered over.
+// The store's promise: a view plus patches equals the server's view, and a gap is never papered
+// over.
 
 import test from 'node:test';
 import assert from 'node:assert/strict';
@@ -7,12 +8,22 @@ import { EMPTY, applied } from '../../web/core/store.js';
 
 const clock = { now: 1000, speed: 1 };
 const view = (seq, value) => ({ push: 'view', seq, clock, view: value });
-const patch = (from, seq, value, commands = []) => ({ push: 'patch', from, seq, clock, patch: value, commands });
+const patch = (from, seq, value, commands = []) => ({
+  push: 'patch',
+  from,
+  seq,
+  clock,
+  patch: value,
+  commands,
+});
 
 // A small generator with a fixed algorithm, so that a failure repeats.
 function chances(seed) {
   let state = seed;
-  return () => { state = (state * 1664525 + 1013904223) % 4294967296; return state / 4294967296; };
+  return () => {
+    state = (state * 1664525 + 1013904223) % 4294967296;
+    return state / 4294967296;
+  };
 }
 
 function grown(chance, depth = 0) {
@@ -20,7 +31,10 @@ function grown(chance, depth = 0) {
   if (kind === 0) return Math.floor(chance() * 9);
   if (kind === 1) return `w${Math.floor(chance() * 9)}`;
   if (kind === 2) return [Math.floor(chance() * 3)];
-  const entries = Array.from({ length: Math.floor(chance() * 4) }, () => [`k${Math.floor(chance() * 5)}`, grown(chance, depth + 1)]);
+  const entries = Array.from({ length: Math.floor(chance() * 4) }, () => [
+    `k${Math.floor(chance() * 5)}`,
+    grown(chance, depth + 1),
+  ]);
   return Object.fromEntries(entries);
 }
 
@@ -39,19 +53,38 @@ function difference(before, after) {
 
 const sorted = (value) => {
   if (!value || typeof value !== 'object' || Array.isArray(value)) return value;
-  return Object.fromEntries(Object.entries(value).sort(([a], [b]) => (a < b ? -1 : 1)).map(([k, v]) => [k, sorted(v)]));
+  return Object.fromEntries(
+    Object.entries(value)
+      .sort(([a], [b]) => (a < b ? -1 : 1))
+      .map(([k, v]) => [k, sorted(v)]),
+  );
 };
 
 test('the published examples of merge patches hold', () => {
   // RFC 7396, appendix A.
   const cases = [
-    [{ a: 'b' }, { a: 'c' }, { a: 'c' }], [{ a: 'b' }, { b: 'c' }, { a: 'b', b: 'c' }], [{ a: 'b' }, { a: null }, {}],
-    [{ a: 'b', b: 'c' }, { a: null }, { b: 'c' }], [{ a: ['b'] }, { a: 'c' }, { a: 'c' }], [{ a: 'c' }, { a: ['b'] }, { a: ['b'] }],
-    [{ a: { b: 'c' } }, { a: { b: 'd', c: null } }, { a: { b: 'd' } }], [{ a: [{ b: 'c' }] }, { a: [1] }, { a: [1] }],
-    [['a', 'b'], ['c', 'd'], ['c', 'd']], [{ a: 'b' }, ['c'], ['c']], [{ a: 'foo' }, null, null], [{ a: 'foo' }, 'bar', 'bar'],
-    [{ e: null }, { a: 1 }, { e: null, a: 1 }], [[1, 2], { a: 'b', c: null }, { a: 'b' }], [{}, { a: { bb: { ccc: null } } }, { a: { bb: {} } }],
+    [{ a: 'b' }, { a: 'c' }, { a: 'c' }],
+    [{ a: 'b' }, { b: 'c' }, { a: 'b', b: 'c' }],
+    [{ a: 'b' }, { a: null }, {}],
+    [{ a: 'b', b: 'c' }, { a: null }, { b: 'c' }],
+    [{ a: ['b'] }, { a: 'c' }, { a: 'c' }],
+    [{ a: 'c' }, { a: ['b'] }, { a: ['b'] }],
+    [{ a: { b: 'c' } }, { a: { b: 'd', c: null } }, { a: { b: 'd' } }],
+    [{ a: [{ b: 'c' }] }, { a: [1] }, { a: [1] }],
+    [
+      ['a', 'b'],
+      ['c', 'd'],
+      ['c', 'd'],
+    ],
+    [{ a: 'b' }, ['c'], ['c']],
+    [{ a: 'foo' }, null, null],
+    [{ a: 'foo' }, 'bar', 'bar'],
+    [{ e: null }, { a: 1 }, { e: null, a: 1 }],
+    [[1, 2], { a: 'b', c: null }, { a: 'b' }],
+    [{}, { a: { bb: { ccc: null } } }, { a: { bb: {} } }],
   ];
-  for (const [target, change, expected] of cases) assert.deepEqual(merged(target, change), expected);
+  for (const [target, change, expected] of cases)
+    assert.deepEqual(merged(target, change), expected);
 });
 
 test('a view plus patches equals the later view, for many random days', () => {
@@ -72,7 +105,11 @@ test('a view plus patches equals the later view, for many random days', () => {
 test('a patch leaves the view it was made for untouched', () => {
   const before = { stations: { wash: { waiting: { pears: 1 } }, slice: {} } };
   const frozen = JSON.stringify(before);
-  const { store } = applied(applied(EMPTY, view(1, before), 0).store, patch(1, 2, { stations: { wash: { waiting: { pears: null } } } }), 0);
+  const { store } = applied(
+    applied(EMPTY, view(1, before), 0).store,
+    patch(1, 2, { stations: { wash: { waiting: { pears: null } } } }),
+    0,
+  );
   assert.equal(JSON.stringify(before), frozen);
   assert.equal(store.view.stations.slice, before.stations.slice);
 });

@@ -6,7 +6,8 @@ const SCREENS = ['set-up', 'join', 'helper', 'lead', 'wall', 'look-back'];
 /** `{screen, day?, key?}` of a hash such as `#/day/plums-2026/lead`. */
 export function screenAt(hash) {
   const [, first, second, third] = String(hash).replace(/^#/, '').split('/');
-  if (first === 'lead-key' && second) return { screen: 'lead-key', key: decodeURIComponent(second) };
+  if (first === 'lead-key' && second)
+    return { screen: 'lead-key', key: decodeURIComponent(second) };
   if (first === 'begin') return { screen: 'begin' };
   const isDay = first === 'day' && /^[a-z0-9][a-z0-9-]{0,39}$/.test(second ?? '');
   if (isDay) return { screen: SCREENS.includes(third) ? third : 'join', day: second };

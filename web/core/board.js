@@ -14,8 +14,12 @@ import { serverNow } from './clock.js';
 export function boardOf(day, outside) {
   const { link, memory, monotonic, later, changed } = outside;
   const board = {
-    day, store: EMPTY, refusals: memory.refusals(day), trouble: null,
-    entries: outbox.restored(memory.outbox(day)), line: { up: false, since: monotonic() },
+    day,
+    store: EMPTY,
+    refusals: memory.refusals(day),
+    trouble: null,
+    entries: outbox.restored(memory.outbox(day)),
+    line: { up: false, since: monotonic() },
   };
   const waiting = new Map();
   let sending = false;
@@ -64,7 +68,9 @@ export function boardOf(day, outside) {
   function accept(entry, seq) {
     memory.forget(day, entry.id);
     board.entries = outbox.settled(
-      outbox.acknowledged(board.entries, entry.id, seq), board.store.seq, [],
+      outbox.acknowledged(board.entries, entry.id, seq),
+      board.store.seq,
+      [],
     );
     settle(entry.id, { accepted: true, seq });
     if (entry.then) send(entry.then);
@@ -100,7 +106,9 @@ export function boardOf(day, outside) {
     const entry = { id, command, then: options.then, quiet: Boolean(options.quiet) };
     board.entries = outbox.queued(board.entries, entry);
     memory.keep(day, board.entries.at(-1));
-    const outcome = new Promise((resolve) => { waiting.set(id, resolve); });
+    const outcome = new Promise((resolve) => {
+      waiting.set(id, resolve);
+    });
     changed();
     drain();
     return outcome;
@@ -126,17 +134,29 @@ export function boardOf(day, outside) {
       line(up) {
         if (board.line.up !== up) board.line = { up, since: monotonic() };
         if (!up) joined = false;
-        if (up) { tries = 0; drain(); }
+        if (up) {
+          tries = 0;
+          drain();
+        }
         changed();
       },
-      trouble(problem) { board.trouble = problem; changed(); },
+      trouble(problem) {
+        board.trouble = problem;
+        changed();
+      },
     });
     drain();
   }
 
   return Object.assign(board, {
-    send, dismiss, start, refresh,
+    send,
+    dismiss,
+    start,
+    refresh,
     now: () => serverNow(board.store.heard, monotonic()),
-    stop() { stopped = true; stopFollowing(); },
+    stop() {
+      stopped = true;
+      stopFollowing();
+    },
   });
 }

@@ -1,7 +1,9 @@
 // The server's time on a device whose own clock may be wrong. Works from the monotonic time
 // that is passed in; never reads a clock. Invariant: between two messages time only goes on.
 
-/** Remembers what the server said (`{now, speed}`) and the device's monotonic time of hearing it. */
+/**
+ * Remembers what the server said (`{now, speed}`) and the device's monotonic time of hearing it.
+ */
 export function heardClock(clock, monotonicMs) {
   return { now: clock.now, speed: clock.speed, at: monotonicMs };
 }

@@ -42,7 +42,8 @@ export function edgesOf(view) {
 
 /** What waits at a station, deepest first: the view's entries with their product id. */
 export function waitingAt(station) {
-  return entriesOf(station.waiting).map(([product, waiting]) => ({ product, ...waiting }))
+  return entriesOf(station.waiting)
+    .map(([product, waiting]) => ({ product, ...waiting }))
     .sort((a, b) => (b.carriers ?? 0) - (a.carriers ?? 0) || (a.product < b.product ? -1 : 1));
 }
 
@@ -65,13 +66,37 @@ export function stationsInOrder(view) {
   return layered(ids, edgesOf(view)).layers.flatMap((layer) => layer.filter((id) => !isLane(id)));
 }
 
-/** What can be made of a lot: products of the same produce. */
-export function productsFor(view, lot) {
-  return entriesOf(view.products).filter(([, product]) => product.produce === lot.produce
-    && product.route?.length).map(([id]) => id);
+const COUNTED = ['piece', 'jar', 'bag', 'tub'];
+
+/** What done work is counted in after a step; null where it goes off all routes. */
+export function measureAfter(view, productId, stationId) {
+  const [way] = waysOn(view, productId, stationId);
+  if (way) return stepAt(view, way.product, way.station)?.measure ?? null;
+  return view.products?.[productId]?.package ?? null;
 }
 
-/** Progress by what packages are counted in: `[{kind, finished, cooling, wanted}]` in thousandths. */
+/** Whether so much can be tallied: half a jar cannot, half a bowl can. */
+export function isWholeWork(view, productId, stationId, amount) {
+  const step = stepAt(view, productId, stationId);
+  if (!step || amount <= 0) return false;
+  const { made, from } = step.yields ?? { made: 1000, from: 1000 };
+  if (COUNTED.includes(step.measure) && amount % 1000 !== 0) return false;
+  return (
+    !COUNTED.includes(measureAfter(view, productId, stationId)) ||
+    Math.floor((amount * made) / from) % 1000 === 0
+  );
+}
+
+/** What can be made of a lot: products of the same produce. */
+export function productsFor(view, lot) {
+  return entriesOf(view.products)
+    .filter(([, product]) => product.produce === lot.produce && product.route?.length)
+    .map(([id]) => id);
+}
+
+/**
+ * Progress by what packages are counted in: `[{kind, finished, cooling, wanted}]` in thousandths.
+ */
 export function progressOf(view) {
   const sums = new Map();
   for (const [, product] of entriesOf(view.products)) {

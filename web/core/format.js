@@ -9,7 +9,9 @@ const FRACTIONS = { 0: '', 250: '¼', 500: '½', 750: '¾' };
 export function decimal(amount) {
   const sign = amount < 0 ? '−' : '';
   const hundredths = Math.floor(Math.abs(amount) / 10);
-  const rest = String(hundredths % 100).padStart(2, '0').replace(/0+$/, '');
+  const rest = String(hundredths % 100)
+    .padStart(2, '0')
+    .replace(/0+$/, '');
   return `${sign}${Math.floor(hundredths / 100)}${rest && `.${rest}`}`;
 }
 

@@ -17,7 +17,10 @@ function withoutCircles(ids, edges) {
   for (const edge of edges) {
     if (!onward.has(edge.from) || !onward.has(edge.to) || edge.from === edge.to) continue;
     if (reaches(edge.to, edge.from)) back.push({ ...edge, back: true });
-    else { forward.push(edge); onward.get(edge.from).push(edge); }
+    else {
+      forward.push(edge);
+      onward.get(edge.from).push(edge);
+    }
   }
   return { forward, back };
 }
@@ -68,24 +71,36 @@ function untangle(layers, chains) {
   const near = new Map();
   const join = (a, b) => near.set(a, [...(near.get(a) ?? []), b]);
   for (const { chain } of chains) {
-    chain.slice(1).forEach((id, index) => { join(id, chain[index]); join(chain[index], id); });
+    chain.slice(1).forEach((id, index) => {
+      join(id, chain[index]);
+      join(chain[index], id);
+    });
   }
-  const sweep = (order) => order.forEach(([at, beside]) => {
-    const places = new Map(layers[beside].map((id, index) => (
-      [id, (index + 0.5) / layers[beside].length])));
-    const centre = (id, index) => {
-      const found = (near.get(id) ?? []).map((one) => places.get(one)).filter((p) => p !== undefined);
-      if (!found.length) return (index + 0.5) / layers[at].length;
-      return found.reduce((sum, one) => sum + one, 0) / found.length;
-    };
-    const keyed = layers[at].map((id, index) => ({ id, index, centre: centre(id, index) }));
-    keyed.sort((a, b) => a.centre - b.centre || a.index - b.index);
-    layers[at] = keyed.map(({ id }) => id);
-  });
+  const sweep = (order) =>
+    order.forEach(([at, beside]) => {
+      const places = new Map(
+        layers[beside].map((id, index) => [id, (index + 0.5) / layers[beside].length]),
+      );
+      const centre = (id, index) => {
+        const found = (near.get(id) ?? [])
+          .map((one) => places.get(one))
+          .filter((p) => p !== undefined);
+        if (!found.length) return (index + 0.5) / layers[at].length;
+        return found.reduce((sum, one) => sum + one, 0) / found.length;
+      };
+      const keyed = layers[at].map((id, index) => ({ id, index, centre: centre(id, index) }));
+      keyed.sort((a, b) => a.centre - b.centre || a.index - b.index);
+      layers[at] = keyed.map(({ id }) => id);
+    });
   const indices = layers.map((_, index) => index);
   for (let round = 0; round < 3; round += 1) {
     sweep(indices.slice(1).map((at) => [at, at - 1]));
-    sweep(indices.slice(0, -1).reverse().map((at) => [at, at + 1]));
+    sweep(
+      indices
+        .slice(0, -1)
+        .reverse()
+        .map((at) => [at, at + 1]),
+    );
   }
 }
 

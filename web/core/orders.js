@@ -19,7 +19,8 @@ function namesOf(view, command) {
     resource: nameIn(view?.resources, command.resource) || plan?.name || '',
     instead: nameIn(view?.stations, command.instead_of),
     beside: nameIn(view?.helpers, command.beside ?? command.adult),
-    one: nameIn(view?.helpers, command.one), other: nameIn(view?.helpers, command.other),
+    one: nameIn(view?.helpers, command.one),
+    other: nameIn(view?.helpers, command.other),
     minder: nameIn(view?.helpers, command.minder),
     pot: nameIn(view?.stations?.[command.station]?.pots, command.pot),
     to: nameIn(view?.stations, typeof command.to === 'string' ? command.to : command.to?.station),
@@ -41,7 +42,12 @@ function amountOf(view, command) {
 /** What the command would do: "Give the seat at Wash to Bo". */
 export function orderWords(view, command) {
   const params = namesOf(view, command);
-  const variant = command.instead_of ? '.instead' : command.hurry ? '.hurry'
-    : command.end_early ? '.early' : '';
+  const variant = command.instead_of
+    ? '.instead'
+    : command.hurry
+      ? '.hurry'
+      : command.end_early
+        ? '.early'
+        : '';
   return t(`order.${command.order}${variant}`, params);
 }

@@ -26,16 +26,23 @@ export function dropped(entries, id) {
 /** Without what the view at `seq` already shows, or what a push named. */
 export function settled(entries, seq, seen) {
   const named = new Set(seen);
-  const shows = (entry) => named.has(entry.id)
-    || (entry.state === 'kept' && seq !== null && entry.seq <= seq);
+  const shows = (entry) =>
+    named.has(entry.id) || (entry.state === 'kept' && seq !== null && entry.seq <= seq);
   const rest = entries.filter((entry) => !shows(entry));
   return rest.length === entries.length ? entries : rest;
 }
 
 /** Entries read back from storage, in their order; what is not an entry is left out. */
 export function restored(texts) {
-  const parse = (text) => { try { return JSON.parse(text); } catch { return null; } };
-  return texts.map(parse)
+  const parse = (text) => {
+    try {
+      return JSON.parse(text);
+    } catch {
+      return null;
+    }
+  };
+  return texts
+    .map(parse)
     .filter((entry) => entry && typeof entry.id === 'string' && entry.command?.order)
     .map((entry) => ({ ...entry, state: 'waiting' }))
     .sort((a, b) => a.place - b.place || (a.id < b.id ? -1 : 1));

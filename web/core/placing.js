@@ -22,17 +22,22 @@ export function placed({ layers, chains, back }, area) {
       spots.set(id, { at: index * step, long: step - area.gap, from, size });
     });
   });
-  const turn = ({ at, long, from, size }) => (across
-    ? { x: at, y: from, width: long, height: size }
-    : { x: from, y: at, width: size, height: long });
+  const turn = ({ at, long, from, size }) =>
+    across
+      ? { x: at, y: from, width: long, height: size }
+      : { x: from, y: at, width: size, height: long };
   const boxes = new Map();
   for (const [id, spot] of spots) if (!isLane(id)) boxes.set(id, turn(spot));
   const length = count * step - area.gap;
-  const curves = [...chains, ...back.map((edge) => ({ ...edge, chain: [edge.from, edge.to] }))]
-    .map((edge) => ({ ...edge, d: curveOf(edge, spots, chains, across) }));
+  const curves = [...chains, ...back.map((edge) => ({ ...edge, chain: [edge.from, edge.to] }))].map(
+    (edge) => ({ ...edge, d: curveOf(edge, spots, chains, across) }),
+  );
   return {
-    boxes, curves, across,
-    width: across ? length : area.width, height: across ? area.height : length,
+    boxes,
+    curves,
+    across,
+    width: across ? length : area.width,
+    height: across ? area.height : length,
   };
 }
 
@@ -59,15 +64,21 @@ function placeLayer(layer, against, area) {
 function port(id, other, spots, chains, side) {
   const spot = spots.get(id);
   if (isLane(id)) return spot.from + spot.size / 2;
-  const others = [...new Set(chains.flatMap(({ chain }) => chain
-    .map((one, index) => (one === id ? chain[index + side] : null)).filter(Boolean)))];
+  const others = [
+    ...new Set(
+      chains.flatMap(({ chain }) =>
+        chain.map((one, index) => (one === id ? chain[index + side] : null)).filter(Boolean),
+      ),
+    ),
+  ];
   others.sort((a, b) => middle(spots.get(a)) - middle(spots.get(b)));
   const index = Math.max(0, others.indexOf(other));
   return spot.from + (spot.size * (index + 1)) / (others.length + 1);
 }
 
 const middle = (spot) => spot.from + spot.size / 2;
-const point = (along, beside, across) => (across ? `${r(along)} ${r(beside)}` : `${r(beside)} ${r(along)}`);
+const point = (along, beside, across) =>
+  across ? `${r(along)} ${r(beside)}` : `${r(beside)} ${r(along)}`;
 const r = (n) => Math.round(n * 10) / 10;
 
 function curveOf({ chain }, spots, chains, across) {
@@ -80,8 +91,10 @@ function curveOf({ chain }, spots, chains, across) {
     if (isLane(from)) parts.push(`L ${point(start.along, start.beside, across)}`);
     else parts.push(`M ${point(start.along, start.beside, across)}`);
     const bend = (end.along - start.along) * 0.5;
-    parts.push(`C ${point(start.along + bend, start.beside, across)} `
-      + `${point(end.along - bend, end.beside, across)} ${point(end.along, end.beside, across)}`);
+    parts.push(
+      `C ${point(start.along + bend, start.beside, across)} ` +
+        `${point(end.along - bend, end.beside, across)} ${point(end.along, end.beside, across)}`,
+    );
   });
   return parts.join(' ');
 }

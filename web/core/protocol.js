@@ -9,16 +9,24 @@ export function uuidFrom(bytes) {
   b[6] = (b[6] & 0x0f) | 0x40;
   b[8] = (b[8] & 0x3f) | 0x80;
   const text = b.map(hex).join('');
-  return [text.slice(0, 8), text.slice(8, 12), text.slice(12, 16), text.slice(16, 20),
-    text.slice(20)].join('-');
+  return [
+    text.slice(0, 8),
+    text.slice(8, 12),
+    text.slice(12, 16),
+    text.slice(16, 20),
+    text.slice(20),
+  ].join('-');
 }
 
 const ID_LENGTH_MAX = 40;
 
 /** A readable id from a name, unlike every id in `taken`: "Core & slice" becomes "core-slice". */
 export function idFrom(name, taken, fallback) {
-  const plain = name.normalize('NFKD').toLowerCase()
-    .replace(/[^a-z0-9]+/g, '-').replace(/^-+|-+$/g, '');
+  const plain = name
+    .normalize('NFKD')
+    .toLowerCase()
+    .replace(/[^a-z0-9]+/g, '-')
+    .replace(/^-+|-+$/g, '');
   const base = (plain || fallback).slice(0, ID_LENGTH_MAX - 4).replace(/-+$/, '');
   const used = new Set(taken);
   if (!used.has(base)) return base;
@@ -27,14 +35,18 @@ export function idFrom(name, taken, fallback) {
   return `${base}-${n}`;
 }
 
-const isClock = (clock) => Boolean(clock)
-  && Number.isFinite(clock.now) && Number.isFinite(clock.speed);
+const isClock = (clock) =>
+  Boolean(clock) && Number.isFinite(clock.now) && Number.isFinite(clock.speed);
 const isObject = (value) => value !== null && typeof value === 'object' && !Array.isArray(value);
 
 /** The push in a text frame, or null when it is none that we know. */
 export function readPush(text) {
   let push;
-  try { push = JSON.parse(text); } catch { return null; }
+  try {
+    push = JSON.parse(text);
+  } catch {
+    return null;
+  }
   if (!isObject(push)) return null;
   if (push.push === 'problem') return push;
   if (!Number.isInteger(push.seq) || !isClock(push.clock)) return null;

@@ -11,7 +11,9 @@ export function verdictAt(ageRules, need, age) {
   return fitting.at(-1)?.verdict ?? 'never';
 }
 
-/** Why a helper may not work at a station: `{limits, ages}`, lists of needs; empty when they may. */
+/**
+ * Why a helper may not work at a station: `{limits, ages}`, lists of needs; empty when they may.
+ */
 export function whyNot(view, helper, station) {
   const needs = station.needs ?? [];
   const limits = needs.filter((need) => helper.limits?.includes(need));
@@ -40,7 +42,8 @@ export function seatOrder(helper, helperId, station, beside) {
 /** Helpers by presence, those here first, then by name. */
 export function helpersInOrder(view) {
   const rank = { here: 0, resting: 1, expected: 2, gone: 3 };
-  return entriesOf(view.helpers)
-    .sort(([, a], [, b]) => (rank[a.presence] ?? 9) - (rank[b.presence] ?? 9)
-      || a.name.localeCompare(b.name));
+  return entriesOf(view.helpers).sort(
+    ([, a], [, b]) =>
+      (rank[a.presence] ?? 9) - (rank[b.presence] ?? 9) || a.name.localeCompare(b.name),
+  );
 }

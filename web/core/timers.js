@@ -19,10 +19,15 @@ function levelOf(leftMs) {
   return leftMs <= SOON_MS ? 'soon' : 'calm';
 }
 
-const countdownTo = (dueAt, now) => ({ due_at: dueAt, left: dueAt - now, level: levelOf(dueAt - now) });
+const countdownTo = (dueAt, now) => ({
+  due_at: dueAt,
+  left: dueAt - now,
+  level: levelOf(dueAt - now),
+});
 
 function potTimers(stationId, station, now) {
-  return entriesOf(station.pots).filter(([, pot]) => pot.phase === 'cooking')
+  return entriesOf(station.pots)
+    .filter(([, pot]) => pot.phase === 'cooking')
     .flatMap(([potId, pot]) => {
       const where = { station: stationId, pot: potId };
       const stir = pot.stir_at && { kind: 'stir', ...where, ...countdownTo(pot.stir_at, now) };
@@ -33,8 +38,10 @@ function potTimers(stationId, station, now) {
 
 function loadTimer(stationId, { id, loadId, load }, now) {
   const where = { station: stationId, canner: id, load: loadId };
-  if (load.phase === 'timing') return { kind: 'process', ...where, ...countdownTo(load.done_at, now) };
-  if (load.phase === 'resting') return { kind: 'rest', ...where, ...countdownTo(load.rest_until, now) };
+  if (load.phase === 'timing')
+    return { kind: 'process', ...where, ...countdownTo(load.done_at, now) };
+  if (load.phase === 'resting')
+    return { kind: 'rest', ...where, ...countdownTo(load.rest_until, now) };
   const since = load.phase === 'heating' ? load.heated_at : load.built_at;
   const kind = load.phase === 'heating' ? 'heating' : 'loaded';
   return { kind, ...where, since, passed: now - since, level: 'calm' };
@@ -42,7 +49,8 @@ function loadTimer(stationId, { id, loadId, load }, now) {
 
 function agedWork(view, stationId, station, now) {
   if (AT_REST.includes(station.work)) return [];
-  return entriesOf(station.waiting).filter(([, waiting]) => waiting.oldest_at)
+  return entriesOf(station.waiting)
+    .filter(([, waiting]) => waiting.oldest_at)
     .flatMap(([product, waiting]) => {
       const jars = station.nature?.is === 'canner';
       if (!jars && !isCut(view, product, stationId)) return [];
@@ -58,7 +66,8 @@ function agedWork(view, stationId, station, now) {
 function isCut(view, productId, stationId) {
   const route = view.products?.[productId]?.route ?? [];
   const index = route.findIndex((step) => step.station === stationId);
-  return route.slice(0, Math.max(0, index))
+  return route
+    .slice(0, Math.max(0, index))
     .some((step) => CUTTING.includes(view.stations?.[step.station]?.work));
 }
 
@@ -73,7 +82,8 @@ export function timersOf(view, now) {
     ...loadsAt(view, id).map((one) => loadTimer(id, one, now)),
     ...agedWork(view, id, station, now),
   ]);
-  return timers.map((timer) => ({ ...timer, key: keyOf(timer) }))
+  return timers
+    .map((timer) => ({ ...timer, key: keyOf(timer) }))
     .sort((a, b) => RANK[a.level] - RANK[b.level] || soonest(a) - soonest(b));
 }
 
@@ -88,6 +98,7 @@ const RINGING = ['stir', 'pot-done', 'process', 'rest'];
 
 /** Timers that must be heard: over, and nobody at this device has taken note. */
 export function alarmsOf(timers, heardKeys) {
-  return timers.filter((timer) => RINGING.includes(timer.kind) && timer.left <= 0
-    && !heardKeys.includes(timer.key));
+  return timers.filter(
+    (timer) => RINGING.includes(timer.kind) && timer.left <= 0 && !heardKeys.includes(timer.key),
+  );
 }

@@ -23,26 +23,36 @@ function cannerName(view, { station, canner }) {
 }
 
 function ofLoads(view) {
-  return entriesOf(view.loads).filter(([, load]) => load.short).map(([id, load]) => ({
-    level: 'danger', key: `warning.short.${load.fate ?? 'none'}`, load: id, station: load.station,
-    params: { station: cannerName(view, load), jars: load.jar_count / 1000 },
-  }));
+  return entriesOf(view.loads)
+    .filter(([, load]) => load.short)
+    .map(([id, load]) => ({
+      level: 'danger',
+      key: `warning.short.${load.fate ?? 'none'}`,
+      load: id,
+      station: load.station,
+      params: { station: cannerName(view, load), jars: load.jar_count / 1000 },
+    }));
 }
 
 function ofPots(view) {
-  return entriesOf(view.stations).flatMap(([stationId, station]) => entriesOf(station.pots)
-    .filter(([, pot]) => pot.phase === 'cooking' && !pot.minder)
-    .map(([, pot]) => ({
-      level: 'danger', key: 'warning.unminded', station: stationId,
-      params: { pot: pot.name, station: station.name },
-    })));
+  return entriesOf(view.stations).flatMap(([stationId, station]) =>
+    entriesOf(station.pots)
+      .filter(([, pot]) => pot.phase === 'cooking' && !pot.minder)
+      .map(([, pot]) => ({
+        level: 'danger',
+        key: 'warning.unminded',
+        station: stationId,
+        params: { pot: pot.name, station: station.name },
+      })),
+  );
 }
 
 /** All warnings, danger first. */
 export function warningsOf(view, now) {
   if (!view?.day) return [];
-  return [...ofDay(view, now), ...ofLoads(view), ...ofPots(view)]
-    .sort((a, b) => RANK[a.level] - RANK[b.level]);
+  return [...ofDay(view, now), ...ofLoads(view), ...ofPots(view)].sort(
+    (a, b) => RANK[a.level] - RANK[b.level],
+  );
 }
 
 /** Supplies at or under their low mark. */
@@ -52,6 +62,8 @@ export function lowSupplies(view) {
 
 /** Open chores, those nobody has taken first, then the oldest. */
 export function choresOf(view) {
-  return entriesOf(view.chores).sort(([, a], [, b]) => Number(Boolean(a.taken_by))
-    - Number(Boolean(b.taken_by)) || a.raised_at - b.raised_at);
+  return entriesOf(view.chores).sort(
+    ([, a], [, b]) =>
+      Number(Boolean(a.taken_by)) - Number(Boolean(b.taken_by)) || a.raised_at - b.raised_at,
+  );
 }

@@ -15,7 +15,11 @@ async function request(path, init, limitMs = ANSWER_LIMIT_MS) {
     const answer = await fetch(path, { ...init, signal: stop.signal, cache: 'no-store' });
     const text = await answer.text();
     let body = null;
-    try { body = JSON.parse(text); } catch { body = null; }
+    try {
+      body = JSON.parse(text);
+    } catch {
+      body = null;
+    }
     const retryAfter = Number(answer.headers.get('Retry-After')) || 0;
     const broken = answer.ok && body === null;
     return { status: broken ? 0 : answer.status, body, retryAfter };
@@ -30,11 +34,12 @@ async function request(path, init, limitMs = ANSWER_LIMIT_MS) {
 export const get = (path) => request(path, { headers: { Accept: 'application/json' } });
 
 /** POST of JSON. */
-export const post = (path, body) => request(path, {
-  method: 'POST',
-  headers: { 'Content-Type': 'application/json', Accept: 'application/json' },
-  body: JSON.stringify(body),
-});
+export const post = (path, body) =>
+  request(path, {
+    method: 'POST',
+    headers: { 'Content-Type': 'application/json', Accept: 'application/json' },
+    body: JSON.stringify(body),
+  });
 
 /**
  * Follows a day until the returned function is called. `have()` tells the last sequence number;
@@ -61,7 +66,9 @@ export function follow(day, have, on) {
       on.line(true);
       on.text(message.data);
     };
-    mine.onclose = () => { if (socket === mine) lost(); };
+    mine.onclose = () => {
+      if (socket === mine) lost();
+    };
   }
 
   function lost() {
@@ -92,7 +99,10 @@ export function follow(day, have, on) {
 
   function wake() {
     if (document.visibilityState === 'hidden' || stopped) return;
-    if (socket) { probe(); return; }
+    if (socket) {
+      probe();
+      return;
+    }
     tries = 0;
     clearTimeout(again);
     open();

@@ -42,11 +42,22 @@ function couldSeeTo(app, alarm) {
 }
 
 function Alarm({ app, alarm }) {
-  return html`<div class="alarm"><${Mark} of="due" size="28" />
-    <p><strong>${timerWords(app.view, alarm)}</strong>
-      <span>${-alarm.left < 1000 ? t('alarm.now') : t('alarm.over', { span: span(-alarm.left) })}</span></p>
-    ${couldSeeTo(app, alarm) ? html`<button class="button" onClick=${() => app.hear(alarm.key)}>${t('alarm.heard')}</button>`
-      : html`<b>${t('alarm.tell')}</b>`}</div>`;
+  return html`<div class="alarm">
+    <${Mark} of="due" size="28" />
+    <p>
+      <strong>${timerWords(app.view, alarm)}</strong>
+      <span
+        >${-alarm.left < 1000 ? t('alarm.now') : t('alarm.over', { span: span(-alarm.left) })}</span
+      >
+    </p>
+    ${
+      couldSeeTo(app, alarm)
+        ? html`<button class="button" onClick=${() => app.hear(alarm.key)}>
+            ${t('alarm.heard')}
+          </button>`
+        : html`<b>${t('alarm.tell')}</b>`
+    }
+  </div>`;
 }
 
 /** Children kept from heat are told of it only when nobody came for a minute. */
@@ -54,8 +65,9 @@ const TOLD_AFTER_MS = 60000;
 
 /** The alarms that ring, most urgent first. */
 export function Alarms({ app }) {
-  const alarms = alarmsOf(app.timers, app.heard)
-    .filter((alarm) => couldSeeTo(app, alarm) || alarm.left <= -TOLD_AFTER_MS);
+  const alarms = alarmsOf(app.timers, app.heard).filter(
+    (alarm) => couldSeeTo(app, alarm) || alarm.left <= -TOLD_AFTER_MS,
+  );
   const keys = alarms.map((alarm) => alarm.key).join(' ');
   useEffect(() => {
     if (!keys || !app.sound) return undefined;
@@ -66,7 +78,9 @@ export function Alarms({ app }) {
   }, [keys, app.sound]);
   if (!alarms.length) return null;
   return html`<section class="alarms" role="alert" aria-label=${t('alarm.title')}>
-    ${alarms.slice(0, 3).map((alarm) => html`<${Alarm} key=${alarm.key} app=${app} alarm=${alarm} />`)}
-    ${alarms.length > 3 && html`<p class="alarm-more">${t('alarm.more', { n: alarms.length - 3 })}</p>`}
+    ${alarms.slice(0, 3).map((alarm) =>
+      html`<${Alarm} key=${alarm.key} app=${app} alarm=${alarm} />`)}
+    ${alarms.length > 3 &&
+      html`<p class="alarm-more">${t('alarm.more', { n: alarms.length - 3 })}</p>`}
   </section>`;
 }

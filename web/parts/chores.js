@@ -16,23 +16,47 @@ function Actions({ app, id, chore, helperId, onAsk }) {
   const going = app.pending(({ command }) => command.chore === id);
   if (going) return html`<span class="soft">${t('pending.sending')}</span>`;
   const finish = finishOrder(id, helperId ?? chore.taken_by);
-  const done = html`<button class="button" onClick=${() => app.send(finish)}>${t('chore.finish')}</button>`;
+  const done = html`<button class="button" onClick=${() => app.send(finish)}>
+    ${t('chore.finish')}
+  </button>`;
   if (chore.taken_by) return done;
-  if (!helperId) return html`<button class="button" onClick=${() => onAsk(id)}>${t('chore.who-short')}</button>`;
+  if (!helperId)
+    return html`<button class="button" onClick=${() => onAsk(id)}>${t('chore.who-short')}</button>`;
   const take = { order: 'take-chore', chore: id, helper: helperId };
-  return html`<span class="chore-actions"><button class="button" onClick=${() => app.send(take)}>${t('chore.take')}</button>${done}</span>`;
+  return html`<span class="chore-actions"
+    ><button class="button" onClick=${() => app.send(take)}>${t('chore.take')}</button>${done}</span
+  >`;
 }
 
-const finishOrder = (id, helper) => ({ order: 'finish-chore', chore: id, ...(helper && { helper }) });
+const finishOrder = (id, helper) => ({
+  order: 'finish-chore',
+  chore: id,
+  ...(helper && { helper }),
+});
 
 /** The lead says who sees to a chore, or that it is done already. */
 function WhoDoes({ app, id, onClose }) {
-  const here = helpersInOrder(app.view).filter(([, one]) => one.presence === 'here').map(([who]) => who);
-  const give = (command) => { app.send(command); onClose(); };
-  return html`<${Sheet} title=${t('chore.who')} sub=${app.view.chores[id]?.text} onClose=${onClose}>
-    <${PersonChoice} app=${app} ids=${here} label=${t('chore.who')}
-      onPick=${(helper) => give({ order: 'take-chore', chore: id, helper })} />
-    <button class="button" onClick=${() => give(finishOrder(id))}>${t('chore.already')}</button><//>`;
+  const here = helpersInOrder(app.view)
+    .filter(([, one]) => one.presence === 'here')
+    .map(([who]) => who);
+  const give = (command) => {
+    app.send(command);
+    onClose();
+  };
+  return html`<${Sheet}
+    app=${app}
+    title=${t('chore.who')}
+    sub=${app.view.chores[id]?.text}
+    onClose=${onClose}
+  >
+    <${PersonChoice}
+      app=${app}
+      ids=${here}
+      label=${t('chore.who')}
+      onPick=${(helper) => give({ order: 'take-chore', chore: id, helper })}
+    />
+    <button class="button" onClick=${() => give(finishOrder(id))}>${t('chore.already')}</button><//
+  >`;
 }
 
 /** Open chores; without a helper the lead names who takes one. */
@@ -41,15 +65,26 @@ export function ChoreList({ app, helperId, quiet, most = 99 }) {
   const list = choresOf(app.view);
   if (!list.length) return html`<p class="soft">${t('chore.none')}</p>`;
   const words = (chore) => {
-    if (chore.taken_by) return t('chore.taken', { helper: app.view.helpers[chore.taken_by]?.name ?? chore.taken_by });
+    if (chore.taken_by)
+      return t('chore.taken', { helper: app.view.helpers[chore.taken_by]?.name ?? chore.taken_by });
     return app.now === null ? '' : t('chore.waits', { span: span(app.now - chore.raised_at) });
   };
-  return html`<ul class="chores">${list.slice(0, most).map(([id, chore]) => html`<li class="chore" key=${id}>
-    <${Mark} of=${chore.taken_by ? 'calm' : 'hand'} />
-    <span class="chore-words"><strong>${chore.text}</strong><small class="soft">${words(chore)}</small></span>
-    ${!quiet && html`<${Actions} app=${app} id=${id} chore=${chore} helperId=${helperId} onAsk=${setAsking} />`}</li>`)}
-  ${list.length > most && html`<li class="soft">${t('more', { n: list.length - most })}</li>`}</ul>
-  ${asking && html`<${WhoDoes} app=${app} id=${asking} onClose=${() => setAsking(null)} />`}`;
+  return html`<ul class="chores">
+      ${list.slice(0, most).map(
+        ([id, chore]) =>
+          html`<li class="chore" key=${id}>
+            <${Mark} of=${chore.taken_by ? 'calm' : 'hand'} />
+            <span class="chore-words"
+              ><strong>${chore.text}</strong><small class="soft">${words(chore)}</small></span
+            >
+            ${!quiet &&
+              html`<${Actions} app=${app} id=${id} chore=${chore} helperId=${helperId}
+                onAsk=${setAsking} />`}
+          </li>`,
+      )}
+      ${list.length > most && html`<li class="soft">${t('more', { n: list.length - most })}</li>`}
+    </ul>
+    ${asking && html`<${WhoDoes} app=${app} id=${asking} onClose=${() => setAsking(null)} />`}`;
 }
 
 const USUAL = ['jars', 'lids', 'bowls', 'box', 'spill', 'adult'];
@@ -57,12 +92,35 @@ const USUAL = ['jars', 'lids', 'bowls', 'box', 'spill', 'adult'];
 /** "We need ...": raises a chore. */
 export function AskFor({ app, stationId, onDone }) {
   const [text, setText] = useState('');
-  const order = (words) => ({ order: 'raise-chore', chore: app.mint('asked'), text: words,
-    ...(stationId && { station: stationId }) });
-  const quick = (words) => { app.send(order(words)); onDone?.(); };
-  return html`<div class="choices">${USUAL.map((one) => html`<button key=${one} type="button" class="button"
-      onClick=${() => quick(t(`ask.${one}`))}>${t(`ask.${one}`)}</button>`)}</div>
-    <${OrderForm} app=${app} button=${t('ask.do')} onDone=${onDone}
-      build=${() => (text.trim() ? order(text.trim()) : t('ask.say-what'))}>
-      <${TextField} label=${t('ask.other')} value=${text} onValue=${setText} maxlength="80" /><//>`;
+  const order = (words) => ({
+    order: 'raise-chore',
+    chore: app.mint('asked'),
+    text: words,
+    ...(stationId && { station: stationId }),
+  });
+  const quick = (words) => {
+    app.send(order(words));
+    onDone?.();
+  };
+  return html`<div class="choices">
+      ${USUAL.map(
+        (one) =>
+          html`<button
+            key=${one}
+            type="button"
+            class="button"
+            onClick=${() => quick(t(`ask.${one}`))}
+          >
+            ${t(`ask.${one}`)}
+          </button>`,
+      )}
+    </div>
+    <${OrderForm}
+      app=${app}
+      button=${t('ask.do')}
+      onDone=${onDone}
+      build=${() => (text.trim() ? order(text.trim()) : t('ask.say-what'))}
+    >
+      <${TextField} label=${t('ask.other')} value=${text} onValue=${setText} maxlength="80"
+    /><//>`;
 }

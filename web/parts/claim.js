@@ -23,30 +23,55 @@ function Row({ app, helper, helperId, stationId, onPick }) {
   const station = app.view.stations[stationId];
   const may = mayAt(helper, stationId);
   const mine = helper.station === stationId;
-  const coming = app.pending(({ command }) => ['claim', 'switch'].includes(command.order)
-    && command.helper === helperId && command.station === stationId);
+  const coming = app.pending(
+    ({ command }) =>
+      ['claim', 'switch'].includes(command.order) &&
+      command.helper === helperId &&
+      command.station === stationId,
+  );
   const open = may !== 'never' && station.free > 0 && !mine;
   const deep = waitingAt(station)[0];
   return html`<li class=${`claim ${open ? '' : 'claim-shut'}`}>
     <button class="claim-button" disabled=${!open} onClick=${() => onPick(stationId, may)}>
       <span class="claim-picture"><${WorkPicture} work=${station.work} size="44" /></span>
-      <span class="claim-words"><strong>${station.name}</strong>
+      <span class="claim-words"
+        ><strong>${station.name}</strong>
         <span>${deep ? t('claim.waits', { depth: depthWords(deep) }) : t('waiting.none')}</span>
-        ${may === 'never' && html`<span class="claim-why"><${Mark} of="never" size="18" />
-          ${whyNotWords(app.view, helper, station)}</span>`}
-        ${may === 'with-adult' && html`<span class="claim-why"><${Mark} of="beside" size="18" />
-          ${t('claim.with-adult')}</span>`}</span>
-      <span class="claim-seats">${coming ? t('pending.asking') : mine ? t('claim.mine')
-        : station.free > 0 ? t('claim.free', { n: station.free }) : t('claim.full')}</span>
-    </button></li>`;
+        ${
+          may === 'never' &&
+          html`<span class="claim-why"
+            ><${Mark} of="never" size="18" /> ${whyNotWords(app.view, helper, station)}</span
+          >`
+        }
+        ${
+          may === 'with-adult' &&
+          html`<span class="claim-why"
+            ><${Mark} of="beside" size="18" /> ${t('claim.with-adult')}</span
+          >`
+        }</span
+      >
+      <span class="claim-seats"
+        >${
+          coming
+            ? t('pending.asking')
+            : mine
+              ? t(app.helperId === helperId ? 'claim.mine' : 'claim.theirs')
+              : station.free > 0
+                ? t('claim.free', { n: station.free })
+                : t('claim.full')
+        }</span
+      >
+    </button>
+  </li>`;
 }
 
 /** All stations to choose from; a station that asks for an adult asks which. */
 export function ClaimList({ app, helperId, onDone }) {
   const [asking, setAsking] = useState(null);
   const helper = app.view.helpers[helperId];
-  const ids = stationsInOrder(app.view).filter((id) => app.view.stations[id].set_up
-    && app.view.stations[id].seats > 0);
+  const ids = stationsInOrder(app.view).filter(
+    (id) => app.view.stations[id].set_up && app.view.stations[id].seats > 0,
+  );
   const take = (station, beside) => {
     app.send(seatOrder(helper, helperId, station, beside));
     setAsking(null);
@@ -54,16 +79,36 @@ export function ClaimList({ app, helperId, onDone }) {
   };
   const pick = (station, may) => (may === 'with-adult' ? setAsking(station) : take(station));
   if (asking) {
-    return html`<div class="claim-adult"><h3>${t('claim.which-adult',
-      { helper: helper.name, station: app.view.stations[asking].name })}</h3>
-      <${PersonChoice} app=${app} ids=${adultsHere(app.view, helperId)} label=${t('claim.with-adult')}
-        onPick=${(adult) => take(asking, adult)} />
-      <button class="button" onClick=${() => setAsking(null)}>${t('sheet.back')}</button></div>`;
+    return html`<div class="claim-adult">
+      <h3>
+        ${t('claim.which-adult', { helper: helper.name, station: app.view.stations[asking].name })}
+      </h3>
+      <${PersonChoice}
+        app=${app}
+        ids=${adultsHere(app.view, helperId)}
+        label=${t('claim.with-adult')}
+        onPick=${(adult) => take(asking, adult)}
+      />
+      <button class="button" onClick=${() => setAsking(null)}>${t('sheet.back')}</button>
+    </div>`;
   }
   const rank = (id) => {
     const open = mayAt(helper, id) !== 'never' && app.view.stations[id].free > 0;
     return open ? 0 : 1;
   };
-  return html`<ul class="claims">${[...ids].sort((a, b) => rank(a) - rank(b)).map((id) => html`
-    <${Row} key=${id} app=${app} helper=${helper} helperId=${helperId} stationId=${id} onPick=${pick} />`)}</ul>`;
+  return html`<ul class="claims">
+    ${[...ids]
+      .sort((a, b) => rank(a) - rank(b))
+      .map(
+        (id) =>
+          html`<${Row}
+            key=${id}
+            app=${app}
+            helper=${helper}
+            helperId=${helperId}
+            stationId=${id}
+            onPick=${pick}
+          />`,
+      )}
+  </ul>`;
 }

@@ -1,12 +1,13 @@
-// Corrections of what waits at a station: divert, recount, send back, split a lot. Each is a form
-// that gives one order. <${Divert} app=${app} stationId="slice" product="pears-qt" onDone=${close} />
+// Corrections of what waits at a station: recount, send back, split a lot. Each is a form
+// that gives one order. <${Recount} app=${app} stationId="slice" product="pears-qt" onDone=${close}
+// />
 
 import { html, useState } from '../ui.js';
 import { t } from '../words/words.js';
 import { decimal } from '../core/format.js';
 import { entriesOf, stationsBefore, stepAt } from '../core/flow.js';
 import { idFrom } from '../core/protocol.js';
-import { AmountField, ChoiceField, RadioField, TextField } from './fields.js';
+import { AmountField, ChoiceField, TextField } from './fields.js';
 import { OrderForm } from './order-form.js';
 
 const nameOf = (map, id) => map?.[id]?.name ?? id;
@@ -14,52 +15,10 @@ const measureWord = (measure) => t(`measure-name.${measure}`);
 
 /** Lots waiting of a product at a station, as choices. */
 function lotChoices(view, stationId, product) {
-  return entriesOf(view.stations[stationId].waiting?.[product]?.lots).map(([lot, amount]) => (
-    [lot, `${nameOf(view.lots, lot)} (${decimal(amount)})`]));
-}
-
-/** Where diverted work may go: products of the same produce, then off the routes. */
-function destinations(view, product) {
-  const { produce } = view.products[product] ?? {};
-  const routes = entriesOf(view.products)
-    .filter(([id, other]) => id !== product && other.produce === produce && other.route?.length)
-    .map(([id, other]) => [`route ${id}`, t('divert.to-product', { product: other.name })]);
-  const off = ['fresh', 'refrigerator', 'freezer', 'scraps'].map((as) => [as, t(`divert.${as}`)]);
-  return [...routes, ...off];
-}
-
-function joinStation(view, productId, from) {
-  const stations = (view.products[productId]?.route ?? []).map((step) => step.station);
-  return stations.includes(from) ? from : stations[0];
-}
-
-/** Work leaves its route: too soft, to be eaten, or thrown away. */
-export function Divert({ app, stationId, product, onDone }) {
-  const { view } = app;
-  const step = stepAt(view, product, stationId);
-  const waiting = view.stations[stationId].waiting?.[product];
-  const [to, setTo] = useState(undefined);
-  const [amount, setAmount] = useState(Math.min(step?.carrier.holds ?? 1000, waiting?.amount ?? 0));
-  const [station, setStation] = useState(undefined);
-  const [becomes, setBecomes] = useState(undefined);
-  const other = to?.startsWith('route ') ? to.slice(6) : null;
-  const joins = station ?? (other && joinStation(view, other, stationId));
-  const target = other && stepAt(view, other, joins);
-  const unlike = target && target.measure !== step?.measure;
-  const build = () => {
-    if (!to) return t('divert.say-where');
-    if (!amount) return t('field.amount-missing');
-    const destination = other ? { as: 'route', product: other, station: joins } : { as: to };
-    return { order: 'divert', station: stationId, product, amount, to: destination,
-      ...(unlike && becomes && { becomes }) };
-  };
-  return html`<${OrderForm} app=${app} button=${t('divert.do')} build=${build} onDone=${onDone}>
-    <${RadioField} label=${t('divert.where')} name=${`divert-${stationId}-${product}`} value=${to}
-      onValue=${(one) => { setTo(one); setStation(undefined); }} options=${destinations(view, product)} />
-    ${other && html`<${ChoiceField} label=${t('divert.joins')} value=${joins} onValue=${setStation}
-      options=${view.products[other].route.map((one) => [one.station, nameOf(view.stations, one.station)])} />`}
-    <${AmountField} label=${t('field.amount-in', { measure: measureWord(step?.measure ?? 'lb') })} value=${amount} onValue=${setAmount} />
-    ${unlike && html`<${AmountField} label=${t('field.becomes', { measure: measureWord(target.measure) })} value=${becomes} onValue=${setBecomes} />`}<//>`;
+  return entriesOf(view.stations[stationId].waiting?.[product]?.lots).map(([lot, amount]) => [
+    lot,
+    `${nameOf(view.lots, lot)} (${decimal(amount)})`,
+  ]);
 }
 
 /** So much is really there. */
@@ -68,8 +27,11 @@ export function Recount({ app, stationId, product, onDone }) {
   const step = stepAt(view, product, stationId);
   const known = lotChoices(view, stationId, product);
   const { produce } = view.products[product] ?? {};
-  const lots = known.length ? known : entriesOf(view.lots)
-    .filter(([, lot]) => lot.produce === produce).map(([id, lot]) => [id, lot.name]);
+  const lots = known.length
+    ? known
+    : entriesOf(view.lots)
+        .filter(([, lot]) => lot.produce === produce)
+        .map(([id, lot]) => [id, lot.name]);
   const [lot, setLot] = useState(lots[0]?.[0]);
   const [amount, setAmount] = useState(undefined);
   const build = () => {
@@ -79,7 +41,11 @@ export function Recount({ app, stationId, product, onDone }) {
   };
   return html`<${OrderForm} app=${app} button=${t('recount.do')} build=${build} onDone=${onDone}>
     <${ChoiceField} label=${t('word.lot')} value=${lot} onValue=${setLot} options=${lots} />
-    <${AmountField} label=${t('recount.really', { measure: measureWord(step?.measure ?? 'lb') })} value=${amount} onValue=${setAmount} /><//>`;
+    <${AmountField}
+      label=${t('recount.really', { measure: measureWord(step?.measure ?? 'lb') })}
+      value=${amount}
+      onValue=${setAmount}
+  /><//>`;
 }
 
 /** Back to an earlier station, with the reason. */
@@ -97,20 +63,38 @@ export function SendBack({ app, stationId, product, onDone }) {
   const build = () => {
     if (!amount) return t('field.amount-missing');
     if (!reason.trim()) return t('send-back.say-why');
-    return { order: 'send-back', station: stationId, product, amount, to, reason: reason.trim(),
-      ...(unlike && becomes && { becomes }) };
+    return {
+      order: 'send-back',
+      station: stationId,
+      product,
+      amount,
+      to,
+      reason: reason.trim(),
+      ...(unlike && becomes && { becomes }),
+    };
   };
   return html`<${OrderForm} app=${app} button=${t('send-back.do')} build=${build} onDone=${onDone}>
-    <${ChoiceField} label=${t('send-back.to')} value=${to} onValue=${setTo} options=${before.map((id) => [id, nameOf(view.stations, id)])} />
-    <${AmountField} label=${t('field.amount-in', { measure: measureWord(step?.measure ?? 'lb') })} value=${amount} onValue=${setAmount} />
-    ${unlike && html`<${AmountField} label=${t('field.becomes', { measure: measureWord(target.measure) })} value=${becomes} onValue=${setBecomes} />`}
-    <${TextField} label=${t('send-back.why')} value=${reason} onValue=${setReason} maxlength="80" /><//>`;
+    <${ChoiceField}
+      label=${t('send-back.to')}
+      value=${to}
+      onValue=${setTo}
+      options=${before.map((id) => [id, nameOf(view.stations, id)])} />
+    <${AmountField}
+      label=${t('field.amount-in', { measure: measureWord(step?.measure ?? 'lb') })}
+      value=${amount}
+      onValue=${setAmount} />
+    ${unlike &&
+      html`<${AmountField} label=${t('field.becomes', { measure: measureWord(target.measure) })}
+        value=${becomes} onValue=${setBecomes} />`}
+    <${TextField} label=${t('send-back.why')} value=${reason} onValue=${setReason} maxlength="80"
+  /><//>`;
 }
 
 /** Part of a lot gets a name of its own. */
 export function SplitLot({ app, stationId, product, onDone }) {
   const { view } = app;
-  const lots = stationId ? lotChoices(view, stationId, product)
+  const lots = stationId
+    ? lotChoices(view, stationId, product)
     : entriesOf(view.lots).map(([id, one]) => [id, `${one.name} (${decimal(one.unopened)})`]);
   const [lot, setLot] = useState(lots[0]?.[0]);
   const [name, setName] = useState('');
@@ -118,11 +102,18 @@ export function SplitLot({ app, stationId, product, onDone }) {
   const build = () => {
     if (!name.trim()) return t('field.name-missing');
     if (!amount) return t('field.amount-missing');
-    return { order: 'split-lot', lot, new_lot: idFrom(name, Object.keys(view.lots ?? {}), 'lot'),
-      name: name.trim(), amount, ...(stationId && { waiting_at: { product, station: stationId } }) };
+    return {
+      order: 'split-lot',
+      lot,
+      new_lot: idFrom(name, Object.keys(view.lots ?? {}), 'lot'),
+      name: name.trim(),
+      amount,
+      ...(stationId && { waiting_at: { product, station: stationId } }),
+    };
   };
   return html`<${OrderForm} app=${app} button=${t('split.do')} build=${build} onDone=${onDone}>
     <${ChoiceField} label=${t('word.lot')} value=${lot} onValue=${setLot} options=${lots} />
     <${TextField} label=${t('split.name')} value=${name} onValue=${setName} maxlength="60" />
-    <${AmountField} label=${t('split.amount')} value=${amount} onValue=${setAmount} /><//>`;
+    <${AmountField} label=${t('split.amount')} value=${amount} onValue=${setAmount}
+  /><//>`;
 }

@@ -7,15 +7,22 @@ import { t } from '../words/words.js';
 
 /** A label, a field and a hint. */
 export function Field({ label, hint, children }) {
-  return html`<label class="field"><span class="field-label">${label}</span>${children}
-    ${hint && html`<span class="hint">${hint}</span>`}</label>`;
+  return html`<label class="field"
+    ><span class="field-label">${label}</span>${children}
+    ${hint && html`<span class="hint">${hint}</span>`}</label
+  >`;
 }
 
 /** One line of text. */
 export function TextField({ label, hint, value, onValue, ...rest }) {
   return html`<${Field} label=${label} hint=${hint}>
-    <input type="text" value=${value ?? ''} autocomplete="off" ...${rest}
-      onInput=${(event) => onValue(event.target.value)} /><//>`;
+    <input
+      type="text"
+      value=${value ?? ''}
+      autocomplete="off"
+      ...${rest}
+      onInput=${(event) => onValue(event.target.value)}
+  /><//>`;
 }
 
 /** A whole number, or undefined while empty. */
@@ -25,8 +32,16 @@ export function WholeField({ label, hint, value, onValue, min = 0, max = 100000,
     onValue(/^-?\d+$/.test(text) ? Number(text) : undefined);
   };
   return html`<${Field} label=${label} hint=${hint}>
-    <input type="number" inputmode="numeric" step="1" min=${min} max=${max} value=${value ?? ''}
-      ...${rest} onInput=${change} /><//>`;
+    <input
+      type="number"
+      inputmode="numeric"
+      step="1"
+      min=${min}
+      max=${max}
+      value=${value ?? ''}
+      ...${rest}
+      onInput=${change}
+  /><//>`;
 }
 
 /** An amount in thousandths, typed as a decimal; null while it is none. */
@@ -38,8 +53,14 @@ export function AmountField({ label, hint, value, onValue, ...rest }) {
   };
   const bad = text.trim() !== '' && parsedAmount(text) === null;
   return html`<${Field} label=${label} hint=${bad ? t('field.amount-bad') : hint}>
-    <input type="text" inputmode="decimal" value=${text} aria-invalid=${bad ? 'true' : 'false'}
-      ...${rest} onInput=${change} /><//>`;
+    <input
+      type="text"
+      inputmode="decimal"
+      value=${text}
+      aria-invalid=${bad ? 'true' : 'false'}
+      ...${rest}
+      onInput=${change}
+  /><//>`;
 }
 
 /** One of a few: options are `[value, label]`. */
@@ -47,27 +68,50 @@ export function ChoiceField({ label, hint, value, onValue, options, empty, ...re
   return html`<${Field} label=${label} hint=${hint}>
     <select ...${rest} onChange=${(event) => onValue(event.target.value || undefined)}>
       ${empty && html`<option value="" selected=${!value}>${empty}</option>`}
-      ${options.map(([id, words]) => html`
-        <option value=${id} selected=${id === value}>${words}</option>`)}
-    </select><//>`;
+      ${options.map(
+        ([id, words]) => html`<option value=${id} selected=${id === value}>${words}</option>`,
+      )}
+    </select><//
+  >`;
 }
 
 /** Any of a few, as check boxes. */
 export function ChecksField({ label, hint, value = [], onValue, options }) {
-  const flip = (id) => onValue(options.map(([one]) => one)
-    .filter((one) => (one === id) !== value.includes(one)));
-  return html`<fieldset class="field"><legend class="field-label">${label}</legend>
-    <div class="checks">${options.map(([id, words]) => html`<label class="check">
-      <input type="checkbox" checked=${value.includes(id)} onChange=${() => flip(id)} />
-      <span>${words}</span></label>`)}</div>
-    ${hint && html`<span class="hint">${hint}</span>`}</fieldset>`;
+  const flip = (id) =>
+    onValue(options.map(([one]) => one).filter((one) => (one === id) !== value.includes(one)));
+  return html`<fieldset class="field">
+    <legend class="field-label">${label}</legend>
+    <div class="checks">
+      ${options.map(
+        ([id, words]) =>
+          html`<label class="check">
+            <input type="checkbox" checked=${value.includes(id)} onChange=${() => flip(id)} />
+            <span>${words}</span></label
+          >`,
+      )}
+    </div>
+    ${hint && html`<span class="hint">${hint}</span>`}
+  </fieldset>`;
 }
 
 /** One of a few, all in view; options are `[value, label, extra?]`. */
 export function RadioField({ label, value, onValue, options, name }) {
-  return html`<fieldset class="field"><legend class="field-label">${label}</legend>
-    <div class="radios">${options.map(([id, words, extra]) => html`<label class="check radio">
-      <input type="radio" name=${name} value=${id} checked=${id === value}
-        onChange=${() => onValue(id)} />
-      <span>${words}${extra && html` <small>${extra}</small>`}</span></label>`)}</div></fieldset>`;
+  return html`<fieldset class="field">
+    <legend class="field-label">${label}</legend>
+    <div class="radios">
+      ${options.map(
+        ([id, words, extra]) =>
+          html`<label class="check radio">
+            <input
+              type="radio"
+              name=${name}
+              value=${id}
+              checked=${id === value}
+              onChange=${() => onValue(id)}
+            />
+            <span>${words}${extra && html`${' '}<small>${extra}</small>`}</span></label
+          >`,
+      )}
+    </div>
+  </fieldset>`;
 }

@@ -17,16 +17,24 @@ export function Connection({ app }) {
   const downFor = up ? 0 : app.monotonic() - since;
   const unsent = app.entries.filter((entry) => entry.state === 'waiting').length;
   if (up) {
-    return html`<p class="line line-up" title=${t('line.up')}><${Mark} of="line" size="18" />
-      <span>${t('line.up')}</span></p>`;
+    return html`<p class="line line-up" title=${t('line.up')}>
+      <${Mark} of="line" size="18" /> <span>${t('line.up')}</span>
+    </p>`;
   }
   if (downFor < SAID_AFTER_MS) {
-    return html`<p class="line"><${Mark} of="line" size="18" /><span>${t('line.connecting')}</span></p>`;
+    return html`<p class="line">
+      <${Mark} of="line" size="18" /><span>${t('line.connecting')}</span>
+    </p>`;
   }
   const at = Date.now() - downFor;
-  return html`<p class="line line-down" role="alert"><${Mark} of="cut" size="20" />
-    <span><strong>${t('line.down', { at: timeOfDay(at) })}</strong>
-    ${' '}${t(app.view ? 'line.down-more' : 'line.down-empty', { span: span(downFor), n: unsent })}</span></p>`;
+  const more = app.view ? 'line.down-more' : 'line.down-empty';
+  return html`<p class="line line-down" role="alert">
+    <${Mark} of="cut" size="20" />
+    <span
+      ><strong>${t('line.down', { at: timeOfDay(at) })}</strong>
+      ${' '}${t(more, { span: span(downFor), n: unsent })}</span
+    >
+  </p>`;
 }
 
 /** Which guidance stands above this board. */
@@ -38,7 +46,10 @@ export function Footer() {
 export function Frame({ app, title, sub, tools, kind = '', quiet, children }) {
   return html`<div class=${`frame ${kind}`}>
     <header class="top">
-      <div class="top-words"><h1>${title}</h1>${sub && html`<p class="top-sub">${sub}</p>`}</div>
+      <div class="top-words">
+        <h1>${title}</h1>
+        ${sub && html`<p class="top-sub">${sub}</p>`}
+      </div>
       <${Connection} app=${app} />
       ${tools && html`<nav class="top-tools" aria-label=${t('nav.label')}>${tools}</nav>`}
     </header>

@@ -15,8 +15,11 @@ function useRoom(element) {
     const box = element.current?.getBoundingClientRect();
     if (!box) return;
     const rem = Number.parseFloat(getComputedStyle(document.documentElement).fontSize) || 16;
-    setRoom((old) => (old && old.width === box.width && old.height === box.height && old.rem === rem
-      ? old : { width: box.width, height: box.height, rem }));
+    setRoom((old) =>
+      old && old.width === box.width && old.height === box.height && old.rem === rem
+        ? old
+        : { width: box.width, height: box.height, rem },
+    );
   };
   useLayoutEffect(measure, []);
   useEffect(() => {
@@ -34,8 +37,7 @@ function useRoom(element) {
 /** How a station lays itself out in its box. */
 function shapeOf(box, rem, wall) {
   const unit = wall ? rem * 1.4 : rem;
-  if (box.height > 8.5 * unit) return 'tall';
-  return box.width < 17 * unit ? 'small' : 'flat';
+  return box.height > 8.5 * unit ? 'tall' : 'flat';
 }
 
 /** Across when every layer gets a comfortable width, else downwards. */
@@ -49,23 +51,61 @@ function areaFor(room, layerCount, wall) {
 }
 
 function Ways({ plan }) {
-  return html`<svg class="ways" width=${plan.width} height=${plan.height} aria-hidden="true"
-    viewBox=${`0 0 ${plan.width} ${plan.height}`}>
-    <defs><marker id="tip" viewBox="0 0 8 8" refX="7" refY="4" markerWidth="11" markerHeight="11"
-      markerUnits="userSpaceOnUse" orient="auto">
-      <path d="M0 0l8 4-8 4z" class="tip" /></marker></defs>
-    ${plan.curves.map((curve) => html`<path key=${`${curve.from} ${curve.to}`} d=${curve.d}
-      class=${curve.back ? 'way way-back' : 'way'} marker-end="url(#tip)" />`)}</svg>`;
+  return html`<svg
+    class="ways"
+    width=${plan.width}
+    height=${plan.height}
+    aria-hidden="true"
+    viewBox=${`0 0 ${plan.width} ${plan.height}`}
+  >
+    <defs>
+      <marker
+        id="tip"
+        viewBox="0 0 8 8"
+        refX="7"
+        refY="4"
+        markerWidth="11"
+        markerHeight="11"
+        markerUnits="userSpaceOnUse"
+        orient="auto"
+      >
+        <path d="M0 0l8 4-8 4z" class="tip" />
+      </marker>
+    </defs>
+    ${plan.curves.map(
+      (curve) =>
+        html`<path
+          key=${`${curve.from} ${curve.to}`}
+          d=${curve.d}
+          class=${curve.back ? 'way way-back' : 'way'}
+          marker-end="url(#tip)"
+        />`,
+    )}
+  </svg>`;
 }
 
 /** Where there is no room to draw: one below the other, the ways in words. */
 function List({ app, ids, edges, onOpen, wall }) {
   const then = (id) => {
-    const names = edges.filter(({ from }) => from === id).map(({ to }) => app.view.stations[to].name);
+    const names = edges
+      .filter(({ from }) => from === id)
+      .map(({ to }) => app.view.stations[to].name);
     return names.length ? t('tally.next', { station: listed(names) }) : '';
   };
-  return html`<div class="kitchen-list">${ids.map((id) => html`<${StationBox} key=${id} app=${app} id=${id}
-    shape="flat" wall=${wall} onOpen=${onOpen} then=${then(id)} />`)}</div>`;
+  return html`<div class="kitchen-list">
+    ${ids.map(
+      (id) =>
+        html`<${StationBox}
+          key=${id}
+          app=${app}
+          id=${id}
+          shape="flat"
+          wall=${wall}
+          onOpen=${onOpen}
+          then=${then(id)}
+        />`,
+    )}
+  </div>`;
 }
 
 const DRAWN_FROM_REM = 34;
@@ -80,16 +120,43 @@ export function Kitchen({ app, onOpen, wall }) {
   const key = JSON.stringify([ids, edges]);
   const layers = useMemo(() => layered(ids, edges), [key]);
   const drawn = room && room.width >= DRAWN_FROM_REM * room.rem;
-  const plan = useMemo(() => (drawn ? placed(layers, areaFor(room, layers.layers.length, wall)) : null), [layers, room, wall]);
-  return html`<div class="kitchen" ref=${frame} aria-label=${t('kitchen.label')} role="region" tabindex=${wall ? -1 : 0}>
-    ${plan && html`<div class="kitchen-inside" style=${{ width: `${plan.width}px`, height: `${plan.height}px` }}>
-      <${Ways} plan=${plan} />
-      ${ids.map((id) => {
-        const box = plan.boxes.get(id);
-        return box && html`<${StationBox} key=${id} app=${app} id=${id} box=${box} onOpen=${onOpen} wall=${wall}
-          shape=${shapeOf(box, room.rem, wall)} />`;
-      })}</div>`}
-    ${room && !drawn && html`<${List} app=${app} ids=${ids} edges=${edges} onOpen=${onOpen} wall=${wall} />`}
+  const plan = useMemo(
+    () => (drawn ? placed(layers, areaFor(room, layers.layers.length, wall)) : null),
+    [layers, room, wall],
+  );
+  return html`<div
+    class="kitchen"
+    ref=${frame}
+    aria-label=${t('kitchen.label')}
+    role="region"
+    tabindex=${wall ? -1 : 0}
+  >
+    ${
+      plan &&
+      html`<div
+        class="kitchen-inside"
+        style=${{ width: `${plan.width}px`, height: `${plan.height}px` }}
+      >
+        <${Ways} plan=${plan} />
+        ${ids.map((id) => {
+          const box = plan.boxes.get(id);
+          return (
+            box &&
+            html`<${StationBox}
+              key=${id}
+              app=${app}
+              id=${id}
+              box=${box}
+              onOpen=${onOpen}
+              wall=${wall}
+              shape=${shapeOf(box, room.rem, wall)}
+            />`
+          );
+        })}
+      </div>`
+    }
+    ${room && !drawn && html`<${List} app=${app} ids=${ids}
+        edges=${edges} onOpen=${onOpen} wall=${wall} />`}
     ${ids.length === 0 && html`<p class="soft">${t('kitchen.empty')}</p>`}
   </div>`;
 }

@@ -16,9 +16,27 @@ export function NoteForm({ app, on }) {
   const [fresh, setFresh] = useState(0);
   const notes = entriesOf(app.view.day?.notes).filter(([, note]) => same(note.on, on));
   const build = () => (text.trim() ? { order: 'note', on, text: text.trim() } : t('note.say-what'));
-  return html`${notes.length > 0 && html`<ul class="notes">${notes.map(([id, note]) => html`
-      <li key=${id}><small class="soft">${timeOfDay(note.at)}</small> ${note.text}</li>`)}</ul>`}
-    <${OrderForm} key=${fresh} app=${app} button=${t('note.do')} build=${build}
-      onDone=${() => { setText(''); setFresh(fresh + 1); }}>
-      <${TextField} label=${t('note.text')} value=${text} onValue=${setText} maxlength="200" /><//>`;
+  return html`${
+      notes.length > 0 &&
+      html`<ul class="notes">
+        ${notes.map(
+          ([id, note]) =>
+            html`<li key=${id}>
+              <small class="soft">${timeOfDay(note.at)}</small> ${note.text}
+            </li>`,
+        )}
+      </ul>`
+    }
+    <${OrderForm}
+      key=${fresh}
+      app=${app}
+      button=${t('note.do')}
+      build=${build}
+      onDone=${() => {
+        setText('');
+        setFresh(fresh + 1);
+      }}
+    >
+      <${TextField} label=${t('note.text')} value=${text} onValue=${setText} maxlength="200"
+    /><//>`;
 }

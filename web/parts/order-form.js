@@ -10,13 +10,20 @@ import { Problem } from './problem.js';
 export function OrderForm({ app, button, build, onDone, then, danger, children }) {
   const [state, setState] = useState({ is: 'open' });
   const alive = useRef(true);
-  useEffect(() => () => { alive.current = false; }, []);
+  useEffect(
+    () => () => {
+      alive.current = false;
+    },
+    [],
+  );
 
   async function give(command, next) {
     setState({ is: 'sending' });
     const outcome = await app.send(command, { quiet: true, then: next });
     if (!alive.current) return;
-    setState(outcome.accepted ? { is: 'done' } : { is: 'refused', problem: outcome.problem, command });
+    setState(
+      outcome.accepted ? { is: 'done' } : { is: 'refused', problem: outcome.problem, command },
+    );
     if (outcome.accepted) onDone?.();
   }
 
@@ -30,11 +37,17 @@ export function OrderForm({ app, button, build, onDone, then, danger, children }
   return html`<form class="order-form" onSubmit=${submit} novalidate>
     ${children}
     ${state.is === 'missing' && html`<p class="problem" role="alert">${state.words}</p>`}
-    ${state.is === 'refused' && html`<${Problem} app=${app} problem=${state.problem}
-      onOffer=${(offer) => give(offer)} />`}
+    ${
+      state.is === 'refused' &&
+      html`<${Problem} app=${app} problem=${state.problem} onOffer=${(offer) => give(offer)} />`
+    }
     <div class="row">
-      <button class=${danger ? 'button button-danger' : 'button button-act'} disabled=${state.is === 'sending'}>
-        ${state.is === 'sending' ? t('pending.sending') : button}</button>
+      <button
+        class=${danger ? 'button button-danger' : 'button button-act'}
+        disabled=${state.is === 'sending'}
+      >
+        ${state.is === 'sending' ? t('pending.sending') : button}
+      </button>
       ${state.is === 'done' && html`<span class="done-word" role="status">${t('form.done')}</span>`}
     </div>
   </form>`;

@@ -15,39 +15,84 @@ const needsAdult = (view, id, station) => mayAt(view.helpers[id], station) === '
 function Swap({ app, id }) {
   const { view } = app;
   const mine = view.helpers[id].station;
-  const others = entriesOf(view.helpers).filter(([other, one]) => other !== id && one.station && one.station !== mine);
+  const others = entriesOf(view.helpers).filter(
+    ([other, one]) => other !== id && one.station && one.station !== mine,
+  );
   const [other, setOther] = useState(undefined);
   const [besideOne, setBesideOne] = useState(undefined);
   const [besideOther, setBesideOther] = useState(undefined);
   const theirs = other && view.helpers[other]?.station;
   const adults = (who) => adultsHere(view, who).map((one) => [one, view.helpers[one].name]);
-  const build = () => (other ? { order: 'swap', one: id, other,
-    ...(besideOne && { beside_one: besideOne }), ...(besideOther && { beside_other: besideOther }) } : t('person.swap-say'));
+  const build = () =>
+    other
+      ? {
+          order: 'swap',
+          one: id,
+          other,
+          ...(besideOne && { beside_one: besideOne }),
+          ...(besideOther && { beside_other: besideOther }),
+        }
+      : t('person.swap-say');
   return html`<${OrderForm} app=${app} button=${t('person.swap')} build=${build}>
-    <${ChoiceField} label=${t('person.swap-with')} value=${other} onValue=${setOther} empty=${t('choose')}
-      options=${others.map(([who, one]) => [who, `${one.name} (${view.stations[one.station]?.name})`])} />
-    ${theirs && needsAdult(view, id, theirs) && html`<${ChoiceField} label=${t('person.beside', { helper: view.helpers[id].name })}
-      value=${besideOne} onValue=${setBesideOne} options=${adults(id)} empty=${t('choose')} />`}
-    ${theirs && needsAdult(view, other, mine) && html`<${ChoiceField} label=${t('person.beside', { helper: view.helpers[other].name })}
-      value=${besideOther} onValue=${setBesideOther} options=${adults(other)} empty=${t('choose')} />`}<//>`;
+    <${ChoiceField}
+      label=${t('person.swap-with')}
+      value=${other}
+      onValue=${setOther}
+      empty=${t('choose')}
+      options=${others.map(([who, { name, station }]) => [
+        who,
+        `${name} (${view.stations[station]?.name})`,
+      ])}
+    />
+    ${
+      theirs &&
+      needsAdult(view, id, theirs) &&
+      html`<${ChoiceField}
+        label=${t('person.beside', { helper: view.helpers[id].name })}
+        value=${besideOne}
+        onValue=${setBesideOne}
+        options=${adults(id)}
+        empty=${t('choose')}
+      />`
+    }
+    ${
+      theirs &&
+      needsAdult(view, other, mine) &&
+      html`<${ChoiceField}
+        label=${t('person.beside', { helper: view.helpers[other].name })}
+        value=${besideOther}
+        onValue=${setBesideOther}
+        options=${adults(other)}
+        empty=${t('choose')}
+      />`
+    }<//
+  >`;
 }
 
 function StayBeside({ app, id }) {
   const stay = (adult) => app.send({ order: 'stay-beside', helper: id, adult });
-  return html`<${PersonChoice} app=${app} ids=${adultsHere(app.view, id)} onPick=${stay} label=${t('person.stay-beside')} />`;
+  return html`<${PersonChoice}
+    app=${app}
+    ids=${adultsHere(app.view, id)}
+    onPick=${stay}
+    label=${t('person.stay-beside')}
+  />`;
 }
 
 function Presence({ app, id, helper }) {
+  const inside = ['here', 'resting'].includes(helper.presence);
   const give = (order, more) => () => app.send({ order, helper: id, ...more });
   const going = app.pending(({ command }) => command.helper === id);
-  const button = (order, words, more) => html`<button class="button" disabled=${going} onClick=${give(order, more)}>${words}</button>`;
+  const button = (order, words, more) =>
+    html`<button class="button" disabled=${going} onClick=${give(order, more)}>${words}</button>`;
   return html`<div class="row">
     ${['expected', 'gone'].includes(helper.presence) && button('arrive', t('person.arrive'))}
     ${helper.presence === 'resting' && button('end-break', t('helper.rested'))}
     ${helper.station && button('leave', t('helper.leave'))}
     ${helper.presence === 'here' && button('take-break', t('helper.break'))}
-    ${['here', 'resting'].includes(helper.presence) && button('go-home', t('person.go-home'))}
-    ${['here', 'resting'].includes(helper.presence) && button('go-home', t('person.go-home-now'), { hurry: true })}</div>`;
+    ${inside && button('go-home', t('person.go-home'))}
+    ${inside && button('go-home', t('person.go-home-now'), { hurry: true })}
+  </div>`;
 }
 
 /** The sheet. */
@@ -55,11 +100,24 @@ export function PersonPanel({ app, id, onClose }) {
   const helper = app.view.helpers?.[id];
   if (!helper) return null;
   const station = app.view.stations[helper.station];
-  const sub = [t(`presence.${helper.presence}`), station?.name, t('person.age', { age: helper.age })].filter(Boolean).join(' · ');
+  const sub = [
+    t(`presence.${helper.presence}`),
+    station?.name,
+    t('person.age', { age: helper.age }),
+  ]
+    .filter(Boolean)
+    .join(' · ');
   const beside = station?.seated?.[id]?.beside;
-  return html`<${Sheet} title=${helper.name} sub=${sub} onClose=${onClose}>
+  return html`<${Sheet} app=${app} title=${helper.name} sub=${sub} onClose=${onClose}>
     <${Presence} app=${app} id=${id} helper=${helper} />
-    ${helper.station && html`<${Fold} title=${t('person.swap')}><${Swap} app=${app} id=${id} /><//>`}
-    ${beside && html`<${Fold} title=${t('person.stay-beside')}><${StayBeside} app=${app} id=${id} /><//>`}
-    ${helper.presence === 'here' && html`<h3>${t('claim.title')}</h3><${ClaimList} app=${app} helperId=${id} />`}<//>`;
+    ${helper.station &&
+      html`<${Fold} title=${t('person.swap')}><${Swap} app=${app} id=${id} /><//>`}
+    ${beside &&
+      html`<${Fold} title=${t('person.stay-beside')}><${StayBeside} app=${app} id=${id} /><//>`}
+    ${
+      helper.presence === 'here' &&
+      html`<h3>${t('claim.title-of', { name: helper.name })}</h3>
+        <${ClaimList} app=${app} helperId=${id} />`
+    }<//
+  >`;
 }

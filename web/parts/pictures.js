@@ -4,15 +4,47 @@
 import { html } from '../ui.js';
 
 const WORK = {
-  wash: ['M4 17h24c0 7-5 11-12 11S4 24 4 17z', 'M10 4v3', 'M16 3v4', 'M22 4v3', 'M10 10v2', 'M16 10v3', 'M22 10v2'],
-  scald: ['M5 16h22v6c0 4-3 6-6 6H11c-3 0-6-2-6-6z', 'M2 18h3M27 18h3', 'M11 12c-2-3 2-4 0-8',
-    'M16 12c-2-3 2-4 0-8', 'M21 12c-2-3 2-4 0-8'],
-  peel: ['M20 11c5 5 4 13-2 16-5 2-11-1-12-7 0-5 3-8 8-9', 'M14 11c3-1 5 1 5 4s-3 4-5 3', 'M20 11l7-8'],
+  wash: [
+    'M4 17h24c0 7-5 11-12 11S4 24 4 17z',
+    'M10 4v3',
+    'M16 3v4',
+    'M22 4v3',
+    'M10 10v2',
+    'M16 10v3',
+    'M22 10v2',
+  ],
+  scald: [
+    'M5 16h22v6c0 4-3 6-6 6H11c-3 0-6-2-6-6z',
+    'M2 18h3M27 18h3',
+    'M11 12c-2-3 2-4 0-8',
+    'M16 12c-2-3 2-4 0-8',
+    'M21 12c-2-3 2-4 0-8',
+  ],
+  peel: [
+    'M20 11c5 5 4 13-2 16-5 2-11-1-12-7 0-5 3-8 8-9',
+    'M14 11c3-1 5 1 5 4s-3 4-5 3',
+    'M20 11l7-8',
+  ],
   slice: ['M4 20L24 4c4 4 2 10-4 13z', 'M4 20l5 5 11-8', 'M4 28h24'],
-  cook: ['M5 13h22v10c0 3-2 5-5 5H10c-3 0-5-2-5-5z', 'M2 15h3M27 15h3', 'M9 13c1-3 3-4 7-4s6 1 7 4', 'M16 9V6'],
+  cook: [
+    'M5 13h22v10c0 3-2 5-5 5H10c-3 0-5-2-5-5z',
+    'M2 15h3M27 15h3',
+    'M9 13c1-3 3-4 7-4s6 1 7 4',
+    'M16 9V6',
+  ],
   strain: ['M4 8h24L17 20h-2z', 'M11 12h.1M16 12h.1M21 12h.1M16 16h.1', 'M16 22v2', 'M8 28h16'],
-  fill: ['M10 11h12l2 4v11c0 1-1 2-2 2H10c-1 0-2-1-2-2V15z', 'M9 20h14', 'M16 2v6', 'M13 6l3 3 3-3'],
-  process: ['M4 12h24v13c0 2-1 3-3 3H7c-2 0-3-1-3-3z', 'M2 12h28', 'M9 17v7M16 17v7M23 17v7', 'M10 8c-1-2 1-3 0-5M21 8c-1-2 1-3 0-5'],
+  fill: [
+    'M10 11h12l2 4v11c0 1-1 2-2 2H10c-1 0-2-1-2-2V15z',
+    'M9 20h14',
+    'M16 2v6',
+    'M13 6l3 3 3-3',
+  ],
+  process: [
+    'M4 12h24v13c0 2-1 3-3 3H7c-2 0-3-1-3-3z',
+    'M2 12h28',
+    'M9 17v7M16 17v7M23 17v7',
+    'M10 8c-1-2 1-3 0-5M21 8c-1-2 1-3 0-5',
+  ],
   cool: ['M6 12h8l1 3v9H5v-9z', 'M18 12h8l1 3v9H17v-9z', 'M6 9h8M18 9h8', 'M3 28h26'],
   bag: ['M8 9h16l1 17c0 1-1 2-2 2H9c-1 0-2-1-2-2z', 'M8 9V5h16v4', 'M11 13h10'],
   freeze: ['M16 3v26M5 9l22 14M27 9L5 23', 'M12 5l4 4 4-4M12 27l4-4 4 4'],
@@ -22,8 +54,15 @@ const WORK = {
 
 /** The picture of a kind of work. */
 export function WorkPicture({ work, size = 36 }) {
-  return html`<svg class="work-picture" width=${size} height=${size} viewBox="0 0 32 32"
-    aria-hidden="true">${(WORK[work] ?? WORK.other).map((d) => html`<path d=${d} />`)}</svg>`;
+  return html`<svg
+    class="work-picture"
+    width=${size}
+    height=${size}
+    viewBox="0 0 32 32"
+    aria-hidden="true"
+  >
+    ${(WORK[work] ?? WORK.other).map((d) => html`<path d=${d} />`)}
+  </svg>`;
 }
 
 const MARKS = {
@@ -33,10 +72,18 @@ const MARKS = {
   due: ['M16 5a12 12 0 1 0 .1 0z', 'M16 10v7l5 3', 'M5 4L2 7M27 4l3 3'],
   soon: ['M16 5a12 12 0 1 0 .1 0z', 'M16 10v7h5'],
   calm: ['M16 5a12 12 0 1 0 .1 0z', 'M16 10v7'],
-  hand: ['M9 17V8a2 2 0 0 1 4 0v7V5a2 2 0 0 1 4 0v10V7a2 2 0 0 1 4 0v9v-5a2 2 0 0 1 4 0v9c0 6-3 9-8 9-4 0-6-2-8-5l-4-6c-1-3 2-4 4-1z'],
+  hand: [
+    'M9 17V8a2 2 0 0 1 4 0v7V5a2 2 0 0 1 4 0v10V7a2 2 0 0 1 4 0v9v-5a2 2 0 0 1 4 0v9' +
+      'c0 6-3 9-8 9-4 0-6-2-8-5l-4-6c-1-3 2-4 4-1z',
+  ],
   done: ['M5 17l7 7L27 8'],
   never: ['M16 3a13 13 0 1 0 .1 0z', 'M7 7l18 18'],
-  beside: ['M11 6a4 4 0 1 0 .1 0z', 'M4 28c0-9 14-9 14 0', 'M23 13a3 3 0 1 0 .1 0z', 'M20 22c4-2 8 0 8 6'],
+  beside: [
+    'M11 6a4 4 0 1 0 .1 0z',
+    'M4 28c0-9 14-9 14 0',
+    'M23 13a3 3 0 1 0 .1 0z',
+    'M20 22c4-2 8 0 8 6',
+  ],
   seat: ['M9 4v14h14v10M9 18v10M9 18l14 0'],
   undo: ['M12 6l-7 6 7 6', 'M5 12h14c10 0 10 15 0 15h-6'],
   line: ['M3 12c8-8 18-8 26 0M8 18c5-5 11-5 16 0M13 23c2-2 4-2 6 0'],
@@ -47,6 +94,13 @@ const MARKS = {
 
 /** A mark; its shape says the same as its colour. */
 export function Mark({ of, size = 22 }) {
-  return html`<svg class=${`mark mark-${of}`} width=${size} height=${size} viewBox="0 0 32 32"
-    aria-hidden="true">${(MARKS[of] ?? MARKS.note).map((d) => html`<path d=${d} />`)}</svg>`;
+  return html`<svg
+    class=${`mark mark-${of}`}
+    width=${size}
+    height=${size}
+    viewBox="0 0 32 32"
+    aria-hidden="true"
+  >
+    ${(MARKS[of] ?? MARKS.note).map((d) => html`<path d=${d} />`)}
+  </svg>`;
 }

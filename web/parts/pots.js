@@ -6,79 +6,91 @@ import { t } from '../words/words.js';
 import { measured } from '../core/format.js';
 import { entriesOf, waitingAt } from '../core/flow.js';
 import { adultsHere } from '../core/seats.js';
-import { BigTimer } from './timers.js';
-import { ChoiceField, AmountField } from './fields.js';
-import { Fold } from './sheet.js';
-import { OrderForm } from './order-form.js';
+import { ChoiceField } from './fields.js';
 import { Mark } from './pictures.js';
+import { Cooking } from './pot-cooking.js';
 
-const THICKNESS = ['thin', 'half', 'thick'];
+const order = (name, { station, pot }, more) => ({ order: name, station, pot, ...more });
 
 function Empty({ app, where, pot }) {
   const station = app.view.stations[where.station];
-  const wash = entriesOf(app.view.chores).find(([, { kind }]) => kind?.about === 'dirty-pot'
-    && kind.station === where.station && kind.pot === where.pot);
+  const wash = entriesOf(app.view.chores).find(
+    ([, { kind }]) =>
+      kind?.about === 'dirty-pot' && kind.station === where.station && kind.pot === where.pot,
+  );
   if (pot.dirty) {
     return html`<p class="note-line"><${Mark} of="warn" />${t('pot.dirty')}</p>
-      ${wash && html`<button class="button" onClick=${() => app.send({
-        order: 'finish-chore', chore: wash[0], ...(where.helper && { helper: where.helper }) })}>
-        ${t('pot.washed')}</button>`}`;
+      ${
+        wash &&
+        html`<button
+          class="button"
+          onClick=${() =>
+            app.send({
+              order: 'finish-chore',
+              chore: wash[0],
+              ...(where.helper && { helper: where.helper }),
+            })}
+        >
+          ${t('pot.washed')}
+        </button>`
+      }`;
   }
   const list = waitingAt(station);
   if (!list.length) return html`<p class="soft">${t('pot.nothing-waits')}</p>`;
-  return html`<div class="row">${list.map((one) => html`<button key=${one.product} class="button button-act"
-    onClick=${() => app.send({ order: 'fill-pot', station: where.station, pot: where.pot, product: one.product })}>
-    ${t('pot.fill', { product: app.view.products[one.product]?.name })}</button>`)}</div>`;
+  return html`<div class="row">
+    ${list.map(
+      (one) =>
+        html`<button
+          key=${one.product}
+          class="button button-act"
+          onClick=${() => app.send(order('fill-pot', where, { product: one.product }))}
+        >
+          ${t('pot.fill', { product: app.view.products[one.product]?.name })}
+        </button>`,
+    )}
+  </div>`;
 }
 
 function Filled({ app, where }) {
   const adults = adultsHere(app.view, where.helper);
   const [minder, setMinder] = useState(where.helper ?? adults[0]);
   const [backup, setBackup] = useState(undefined);
-  const people = entriesOf(app.view.helpers).filter(([, one]) => one.presence === 'here')
+  const people = entriesOf(app.view.helpers)
+    .filter(([, one]) => one.presence === 'here')
     .map(([id, one]) => [id, one.name]);
-  const start = () => app.send({ order: 'start-pot', station: where.station, pot: where.pot,
-    ...(minder && { minder }), ...(backup && { backup }) });
+  const start = () =>
+    app.send({
+      order: 'start-pot',
+      station: where.station,
+      pot: where.pot,
+      ...(minder && { minder }),
+      ...(backup && { backup }),
+    });
   return html`<div class="pair">
-      <${ChoiceField} label=${t('pot.minder')} value=${minder} onValue=${setMinder} options=${people} empty=${t('pot.nobody')} />
-      <${ChoiceField} label=${t('pot.backup')} value=${backup} onValue=${setBackup} options=${people} empty=${t('pot.nobody')} />
+      <${ChoiceField}
+        label=${t('pot.minder')}
+        value=${minder}
+        onValue=${setMinder}
+        options=${people}
+        empty=${t('pot.nobody')}
+      />
+      <${ChoiceField}
+        label=${t('pot.backup')}
+        value=${backup}
+        onValue=${setBackup}
+        options=${people}
+        empty=${t('pot.nobody')}
+      />
     </div>
-    <div class="row"><button class="button button-act" onClick=${start}>${t('pot.start')}</button>
-      <button class="button" onClick=${() => app.send({ order: 'empty-pot', station: where.station, pot: where.pot })}>
-        ${t('pot.empty')}</button></div>`;
-}
-
-function Cooking({ app, where, pot }) {
-  const [made, setMade] = useState(undefined);
-  const timers = app.timers.filter((one) => one.station === where.station && one.pot === where.pot);
-  const by = where.helper ? { helper: where.helper } : {};
-  const stirred = (thickness) => app.send({
-    order: 'stirred', station: where.station, pot: where.pot, thickness, ...by });
-  const done = () => ({ order: 'pot-done', station: where.station, pot: where.pot, ...by,
-    ...(made && { made }) });
-  return html`<div class="big-timers">${timers.map((timer) => html`
-      <${BigTimer} key=${timer.key} view=${app.view} timer=${timer} />`)}</div>
-    <p class="soft">${t('pot.minded', { minder: app.view.helpers[pot.minder]?.name ?? t('pot.nobody'),
-      backup: app.view.helpers[pot.backup]?.name ?? t('pot.nobody') })}</p>
-    <fieldset class="stirred"><legend>${t('pot.stirred')}</legend><div class="row">
-      ${THICKNESS.map((one) => html`<button key=${one} class="button button-act" onClick=${() => stirred(one)}>
-        ${t(`thickness.${one}`)}${pot.thickness === one ? html` <small>${t('pot.was')}</small>` : ''}</button>`)}
-    </div></fieldset>
-    <${Fold} title=${t('pot.finish')}><${OrderForm} app=${app} button=${t('pot.done')} build=${done}>
-      <${AmountField} label=${t('pot.made')} hint=${t('pot.made-hint')} value=${made} onValue=${setMade} /><//><//>
-    <${Fold} title=${t('pot.hand-over')}><${HandOver} app=${app} where=${where} pot=${pot} /><//>`;
-}
-
-function HandOver({ app, where, pot }) {
-  const [minder, setMinder] = useState(pot.minder);
-  const [backup, setBackup] = useState(pot.backup);
-  const people = entriesOf(app.view.helpers).filter(([, one]) => one.presence === 'here')
-    .map(([id, one]) => [id, one.name]);
-  const build = () => (minder ? { order: 'hand-over-pot', station: where.station, pot: where.pot, minder,
-    ...(backup && { backup }) } : t('pot.say-minder'));
-  return html`<${OrderForm} app=${app} button=${t('pot.hand-over')} build=${build}>
-    <${ChoiceField} label=${t('pot.minder')} value=${minder} onValue=${setMinder} options=${people} empty=${t('choose')} />
-    <${ChoiceField} label=${t('pot.backup')} value=${backup} onValue=${setBackup} options=${people} empty=${t('pot.nobody')} /><//>`;
+    <div class="row">
+      <button class="button button-act" onClick=${start}>${t('pot.start')}</button>
+      <button
+        class="button"
+        onClick=${() => app.send({ order: 'empty-pot', station: where.station, pot: where.pot })}
+      >
+        ${t('pot.empty')}
+      </button>
+    </div>`;
 }
 
 const PHASES = { empty: Empty, filled: Filled, cooking: Cooking };
@@ -90,9 +102,17 @@ export function Pots({ app, stationId, helperId }) {
     ${entriesOf(station.pots).map(([potId, pot]) => {
       const Phase = PHASES[pot.phase] ?? Empty;
       const where = { station: stationId, pot: potId, helper: helperId };
-      const inside = pot.product && `${app.view.products[pot.product]?.name ?? pot.product} · ${measured(pot.amount, pot.measure)}`;
-      return html`<article class="card" key=${potId}><h3>${pot.name}</h3>
+      const inside =
+        pot.product &&
+        [
+          app.view.products[pot.product]?.name ?? pot.product,
+          measured(pot.amount, pot.measure),
+        ].join(' · ');
+      return html`<article class="card" key=${potId}>
+        <h3>${pot.name}</h3>
         <p class="soft">${t(`pot.phase.${pot.phase}`)}${inside ? ` · ${inside}` : ''}</p>
-        <${Phase} app=${app} where=${where} pot=${pot} /></article>`;
-    })}</section>`;
+        <${Phase} app=${app} where=${where} pot=${pot} />
+      </article>`;
+    })}
+  </section>`;
 }

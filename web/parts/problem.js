@@ -21,16 +21,26 @@ export function Problem({ app, problem, onOffer, onDismiss }) {
       <p><strong>${sentence(problem ?? {})}</strong></p>
       ${problem?.instead && html`<p>${problem.instead}</p>`}
       <div class="row">
-        ${offer && onOffer && html`<button type="button" class="button button-act"
-          onClick=${() => onOffer(offer)}>${orderWords(app.view, offer)}</button>`}
-        ${onDismiss && html`<button type="button" class="button"
-          onClick=${onDismiss}>${t('problem.dismiss')}</button>`}
+        ${
+          offer &&
+          onOffer &&
+          html`<button type="button" class="button button-act" onClick=${() => onOffer(offer)}>
+            ${orderWords(app.view, offer)}
+          </button>`
+        }
+        ${
+          onDismiss &&
+          html`<button type="button" class="button" onClick=${onDismiss}>
+            ${t('problem.dismiss')}
+          </button>`
+        }
       </div>
     </div>
   </div>`;
 }
 
-// After an offer is taken, these are tried again on their own: the person has already done the work.
+// After an offer is taken, these are tried again on their own: the person has already done the
+// work.
 const TRIED_AGAIN = ['tally', 'pot-done', 'claim', 'switch', 'fill-pot', 'start-pot'];
 
 /** Refusals of taps, wherever on the day's screens the person is by now. */
@@ -42,10 +52,19 @@ export function Refusals({ app }) {
     app.dismiss(refusal.id);
   };
   return html`<section class="refusals" aria-label=${t('problem.title')}>
-    ${app.refusals.map((refusal) => html`<div key=${refusal.id}>
-      <p class="refusal-of">${t('problem.not-done', { order: orderWords(app.view, refusal.command) })}</p>
-      <${Problem} app=${app} problem=${refusal.problem}
-        onOffer=${(offer) => take(refusal, offer)} onDismiss=${() => app.dismiss(refusal.id)} />
-    </div>`)}
+    ${app.refusals.map(
+      (refusal) =>
+        html`<div key=${refusal.id}>
+          <p class="refusal-of">
+            ${t('problem.not-done', { order: orderWords(app.view, refusal.command) })}
+          </p>
+          <${Problem}
+            app=${app}
+            problem=${refusal.problem}
+            onOffer=${(offer) => take(refusal, offer)}
+            onDismiss=${() => app.dismiss(refusal.id)}
+          />
+        </div>`,
+    )}
   </section>`;
 }

@@ -14,9 +14,14 @@ import { Sign } from './signs.js';
 
 /** A warning in its words. */
 export function WarningLine({ warning }) {
-  const params = { ...warning.params, ...(warning.params?.at && { at: timeOfDay(warning.params.at) }) };
-  return html`<li class=${`warning warning-${warning.level}`}><${Mark} of=${warning.level} />
-    <span><strong>${t(`level.${warning.level}`)}</strong> ${t(warning.key, params)}</span></li>`;
+  const params = {
+    ...warning.params,
+    ...(warning.params?.at && { at: timeOfDay(warning.params.at) }),
+  };
+  return html`<li class=${`warning warning-${warning.level}`}>
+    <${Mark} of=${warning.level} />
+    <span><strong>${t(`level.${warning.level}`)}</strong> ${t(warning.key, params)}</span>
+  </li>`;
 }
 
 /** Warnings and timers. */
@@ -26,34 +31,71 @@ export function Urgent({ app, most = 6 }) {
   const room = Math.max(2, most - warnings.length);
   if (!warnings.length && !timers.length) return html`<p class="soft">${t('urgent.none')}</p>`;
   return html`<ul class="timers">
-    ${warnings.map((warning) => html`<${WarningLine} key=${warning.key + (warning.load ?? warning.station ?? '')} warning=${warning} />`)}
-    ${timers.slice(0, room).map((timer) => html`<${TimerLine} key=${timer.key} view=${app.view} timer=${timer} />`)}
-    ${timers.length > room && html`<li class="soft">${t('more', { n: timers.length - room })}</li>`}</ul>`;
+    ${warnings.map((warning) =>
+      html`<${WarningLine} key=${warning.key + (warning.load ?? warning.station ?? '')}
+        warning=${warning} />`)}
+    ${timers.slice(0, room).map((timer) =>
+      html`<${TimerLine} key=${timer.key} view=${app.view} timer=${timer} />`)}
+    ${timers.length > room && html`<li class="soft">${t('more', { n: timers.length - room })}</li>`}
+  </ul>`;
 }
 
 function Supplies({ app, onSupply }) {
   const low = lowSupplies(app.view);
   if (!low.length) return html`<p class="soft">${t('supply.none-low')}</p>`;
-  return html`<ul class="supplies">${low.map(([id, supply]) => html`<li key=${id}>
-    <button class="button button-line" onClick=${() => onSupply(id)}><${Mark} of="warn" size="18" />
-      <span>${supply.name}</span><b>${t('supply.left', { amount: decimal(supply.stock) })}</b></button></li>`)}</ul>`;
+  return html`<ul class="supplies">
+    ${low.map(
+      ([id, supply]) =>
+        html`<li key=${id}>
+          <button class="button button-line" onClick=${() => onSupply(id)}>
+            <${Mark} of="warn" size="18" /> <span>${supply.name}</span
+            ><b>${t('supply.left', { amount: decimal(supply.stock) })}</b>
+          </button>
+        </li>`,
+    )}
+  </ul>`;
 }
 
 function People({ app, onPerson }) {
-  return html`<ul class="people">${helpersInOrder(app.view).map(([id, helper]) => {
-    const station = app.view.stations?.[helper.station];
-    const where = station?.name ?? t(helper.presence === 'here' ? 'people.free' : `presence.${helper.presence}`);
-    return html`<li key=${id}><button class="person-chip" onClick=${() => onPerson(id)}>
-      <${Sign} name=${helper.sign} of=${helper.name} size="24" />
-      <span><b>${helper.name}</b><small class=${station ? 'only-read' : ''}>${where}</small></span></button></li>`;
-  })}</ul>`;
+  return html`<ul class="people">
+    ${helpersInOrder(app.view).map(([id, helper]) => {
+      const station = app.view.stations?.[helper.station];
+      const where =
+        station?.name ??
+        t(helper.presence === 'here' ? 'people.free' : `presence.${helper.presence}`);
+      return html`<li key=${id}>
+        <button class="person-chip" onClick=${() => onPerson(id)}>
+          <${Sign} name=${helper.sign} of=${helper.name} size="24" />
+          <span
+            ><b>${helper.name}</b><small class=${station ? 'only-read' : ''}>${where}</small></span
+          >
+        </button>
+      </li>`;
+    })}
+  </ul>`;
 }
 
 /** The column. */
 export function Side({ app, onPerson, onSupply }) {
   return html`<aside class="side" aria-label=${t('side.label')} tabindex="0">
-    <section><h2>${t('side.now')}</h2><${Urgent} app=${app} /></section>
-    <section><h2>${t('side.chores')}</h2><${ChoreList} app=${app} most=${3} /></section>
-    ${entriesOf(app.view.supplies).length > 0 && html`<section><h2>${t('side.supplies')}</h2><${Supplies} app=${app} onSupply=${onSupply} /></section>`}
-    <section><h2>${t('side.people')}</h2><${People} app=${app} onPerson=${onPerson} /></section></aside>`;
+    <section>
+      <h2>${t('side.now')}</h2>
+      <${Urgent} app=${app} />
+    </section>
+    <section>
+      <h2>${t('side.chores')}</h2>
+      <${ChoreList} app=${app} most=${3} />
+    </section>
+    ${
+      entriesOf(app.view.supplies).length > 0 &&
+      html`<section>
+        <h2>${t('side.supplies')}</h2>
+        <${Supplies} app=${app} onSupply=${onSupply} />
+      </section>`
+    }
+    <section>
+      <h2>${t('side.people')}</h2>
+      <${People} app=${app} onPerson=${onPerson} />
+    </section>
+  </aside>`;
 }

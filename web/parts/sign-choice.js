@@ -6,11 +6,23 @@ import { Sign, SIGNS } from './signs.js';
 
 /** All signs as buttons; those of others are marked as taken. */
 export function SignChoice({ value, onValue, used = [] }) {
-  return html`<fieldset class="field"><legend class="field-label">${t('field.sign')}</legend>
-    <div class="sign-choice">${SIGNS.map((name) => {
-      const taken = used.includes(name) && name !== value;
-      return html`<button type="button" key=${name} class="sign-button" aria-pressed=${name === value}
-        aria-label=${t(taken ? 'sign.taken' : 'sign.free', { name: t(`sign.${name}`) })}
-        disabled=${taken} onClick=${() => onValue(name)}><${Sign} name=${name} size="44" /></button>`;
-    })}</div></fieldset>`;
+  return html`<fieldset class="field">
+    <legend class="field-label">${t('field.sign')}</legend>
+    <div class="sign-choice">
+      ${SIGNS.map((name) => {
+        const taken = used.includes(name) && name !== value;
+        return html`<button
+          type="button"
+          key=${name}
+          class="sign-button"
+          aria-pressed=${name === value}
+          aria-label=${t(taken ? 'sign.taken' : 'sign.free', { name: t(`sign.${name}`) })}
+          disabled=${taken}
+          onClick=${() => onValue(name)}
+        >
+          <${Sign} name=${name} size="44" />
+        </button>`;
+      })}
+    </div>
+  </fieldset>`;
 }

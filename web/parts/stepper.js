@@ -9,9 +9,24 @@ export function Stepper({ label, sub, value, most = 99, onValue }) {
   const to = (n) => onValue(Math.max(0, Math.min(most, n)));
   return html`<div class="stepper" role="group" aria-label=${label}>
     <span class="stepper-words">${label}${sub && html`<small class="soft">${sub}</small>`}</span>
-    <button type="button" class="button" aria-label=${t('stepper.less', { label })}
-      disabled=${value <= 0} onClick=${() => to(value - 1)}>−</button>
+    <button
+      type="button"
+      class="button"
+      aria-label=${t('stepper.less', { label })}
+      disabled=${value <= 0}
+      onClick=${() => to(value - 1)}
+    >
+      −
+    </button>
     <output>${value}</output>
-    <button type="button" class="button" aria-label=${t('stepper.more', { label })}
-      disabled=${value >= most} onClick=${() => to(value + 1)}>+</button></div>`;
+    <button
+      type="button"
+      class="button"
+      aria-label=${t('stepper.more', { label })}
+      disabled=${value >= most}
+      onClick=${() => to(value + 1)}
+    >
+      +
+    </button>
+  </div>`;
 }

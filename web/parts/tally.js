@@ -5,12 +5,18 @@
 import { html, useState } from '../ui.js';
 import { t } from '../words/words.js';
 import { carried, measured, timeOfDay } from '../core/format.js';
-import { stepAt, waitingAt, waysOn } from '../core/flow.js';
+import { isWholeWork, stepAt, waitingAt, waysOn } from '../core/flow.js';
 import { Pile, shapeOf } from './pile.js';
 import { Mark } from './pictures.js';
 
 function isTally(entry, stationId) {
   return entry.command.order === 'tally' && entry.command.station === stationId;
+}
+
+/** Whether a tap can count something here: a whole carrier, or a rest that makes whole packages. */
+function canTap(view, stationId, one) {
+  if (!one) return false;
+  return one.amount >= one.carrier.holds || isWholeWork(view, one.product, stationId, one.amount);
 }
 
 /** What one tap says; the rest of a carrier is counted as what it is. */
@@ -20,36 +26,86 @@ export function tallyOrder(view, stationId, product, helperId, ahead = 0) {
   const left = (waiting?.amount ?? 0) - ahead * holds;
   const command = { order: 'tally', station: stationId, product };
   if (helperId) command.helper = helperId;
-  if (left > 0 && left < holds) command.amount = left;
+  if (left > 0 && left < holds && isWholeWork(view, product, stationId, left))
+    command.amount = left;
   return command;
 }
 
 function lastWords(app, undo, stationId) {
   const step = stepAt(app.view, undo.product, stationId);
   const amount = step ? measured(undo.amount, step.measure) : '';
-  return t('tally.counted', { amount, product: app.view.products[undo.product]?.name ?? '', at: timeOfDay(undo.at) });
+  return t('tally.counted', {
+    amount,
+    product: app.view.products[undo.product]?.name ?? '',
+    at: timeOfDay(undo.at),
+  });
 }
 
 /** What came of the taps: on the way, kept here, or counted; the last one can be taken back. */
 function Answer({ app, stationId, helperId, onTheWay }) {
   const { undo } = app.view.stations[stationId];
-  const going = app.pending(({ command }) => command.order === 'undo-tally' && command.station === stationId);
+  const going = app.pending(
+    ({ command }) => command.order === 'undo-tally' && command.station === stationId,
+  );
   const mine = undo && !(helperId && undo.helper && undo.helper !== helperId) ? undo : null;
-  const order = { order: 'undo-tally', station: stationId, ...(mine?.helper && { helper: mine.helper }) };
+  const order = {
+    order: 'undo-tally',
+    station: stationId,
+    ...(mine?.helper && { helper: mine.helper }),
+  };
   const sending = onTheWay > 0 && t(app.line.up ? 'pending.taps' : 'pending.kept', { n: onTheWay });
   const words = sending || (mine ? lastWords(app, mine, stationId) : t('tally.none-yet'));
-  return html`<div class=${sending ? 'undo undo-going' : 'undo'}><span role="status">
-      <${Mark} of=${sending ? 'soon' : mine ? 'done' : 'calm'} size="18" />${words}</span>
-    ${mine && html`<button class="button" disabled=${going} onClick=${() => app.send(order)}>
-      <${Mark} of="undo" size="18" />${going ? t('pending.sending') : t('tally.undo')}</button>`}</div>`;
+  return html`<div class=${sending ? 'undo undo-going' : 'undo'}>
+    <span role="status">
+      <${Mark} of=${sending ? 'soon' : mine ? 'done' : 'calm'} size="18" />${words}</span
+    >
+    ${
+      mine &&
+      html`<button class="button" disabled=${going} onClick=${() => app.send(order)}>
+        <${Mark} of="undo" size="18" />${going ? t('pending.sending') : t('tally.undo')}
+      </button>`
+    }
+  </div>`;
 }
+
+// In an order that does not change while people tap.
+const byName = (app, list) =>
+  [...list].sort((a, b) =>
+    (app.view.products[a.product]?.name ?? '').localeCompare(
+      app.view.products[b.product]?.name ?? '',
+    ),
+  );
 
 function ProductTabs({ app, list, chosen, onPick }) {
   if (list.length < 2) return null;
   return html`<div class="choices" role="group" aria-label=${t('tally.which')}>
-    ${list.map((one) => html`<button key=${one.product} aria-pressed=${one.product === chosen}
-      class="button choice" onClick=${() => onPick(one.product)}>
-      ${app.view.products[one.product]?.name ?? one.product}</button>`)}</div>`;
+    ${byName(app, list).map(
+      (one) =>
+        html`<button
+          key=${one.product}
+          aria-pressed=${one.product === chosen}
+          class="button choice"
+          onClick=${() => onPick(one.product)}
+        >
+          ${app.view.products[one.product]?.name ?? one.product}
+        </button>`,
+    )}
+  </div>`;
+}
+
+const tapKey = (one, can) => (can ? 'tally.one' : one ? 'tally.not-whole' : 'tally.nothing');
+
+/**
+ * What the next tap counts: what was picked, else what was counted last, else the deepest queue.
+ */
+function productFor(app, stationId, list, picked) {
+  const waits = (product) =>
+    list.some((one) => one.product === product && canTap(app.view, stationId, one));
+  const last = app.view.stations[stationId].undo?.product;
+  return (
+    [picked, last].find((product) => product && waits(product)) ??
+    (list.find((one) => canTap(app.view, stationId, one)) ?? list[0])?.product
+  );
 }
 
 /** The action, the pile it takes from, and the last count. */
@@ -57,29 +113,54 @@ export function Tally({ app, stationId, helperId }) {
   const [picked, setPicked] = useState(null);
   const station = app.view.stations[stationId];
   const list = waitingAt(station);
-  const product = list.some((one) => one.product === picked) ? picked : list[0]?.product;
+  const product = productFor(app, stationId, list, picked);
   const one = list.find((entry) => entry.product === product);
   const onTheWay = app.entries.filter((entry) => isTally(entry, stationId)).length;
-  const ahead = app.entries.filter((entry) => isTally(entry, stationId)
-    && entry.command.product === product).length;
+  const ahead = app.entries.filter(
+    (entry) => isTally(entry, stationId) && entry.command.product === product,
+  ).length;
   const tap = () => {
+    // From here on only this one is counted: a queue that grows must not turn the button round.
+    setPicked(product);
     globalThis.navigator?.vibrate?.(30);
     app.send(tallyOrder(app.view, stationId, product, helperId, ahead));
   };
+  const can = canTap(app.view, stationId, one);
   const next = product ? waysOn(app.view, product, stationId)[0] : null;
   const name = one?.carrier?.name ?? '';
   return html`<section class="tally" aria-label=${t('tally.title')}>
     <${ProductTabs} app=${app} list=${list} chosen=${product} onPick=${setPicked} />
-    <button class=${`act act-${one ? shapeOf(name, one.measure) : 'none'}`} disabled=${!one} onClick=${tap}>
-      ${one && shapeOf(name, one.measure) !== 'bowl' && html`<${Pile} carriers=${1000} name=${name} measure=${one.measure} scale=${1.9} />`}
-      <span class="act-word">${one ? t('tally.one', { carrier: name }) : t('tally.nothing')}</span>
-      ${one && html`<span class="act-sub">${list.length > 1 ? '' : app.view.products[product]?.name}</span>`}
+    <button
+      class=${`act act-${one ? shapeOf(name, one.measure) : 'none'}`}
+      disabled=${!can}
+      onClick=${tap}
+    >
+      ${one && shapeOf(name, one.measure) !== 'bowl' &&
+        html`<${Pile} carriers=${1000} name=${name} measure=${one.measure} scale=${1.9} />`}
+      <span class="act-word"
+        >${t(tapKey(one, can), { carrier: name })}</span
+      >
+      ${one &&
+        html`<span class="act-sub">${list.length === 1 && app.view.products[product]?.name}</span>`}
     </button>
     <${Answer} app=${app} stationId=${stationId} helperId=${helperId} onTheWay=${onTheWay} />
-    ${one && html`<div class="depth"><${Pile} carriers=${one.carriers} name=${name} measure=${one.measure} />
-      <p><strong>${t('tally.waiting', { carriers: carried(one.carriers, name) })}</strong>
-        <span>${measured(one.amount, one.measure)}</span>
-        ${next && html`<span class="soft">${t('tally.next', {
-          station: app.view.stations[next.station]?.name ?? next.station })}</span>`}</p></div>`}
+    ${
+      one &&
+      html`<div class="depth">
+        <${Pile} carriers=${one.carriers} name=${name} measure=${one.measure} />
+        <p>
+          <strong>${t('tally.waiting', { carriers: carried(one.carriers, name) })}</strong>
+          <span>${measured(one.amount, one.measure)}</span>
+          ${
+            next &&
+            html`<span class="soft"
+              >${t('tally.next', {
+                station: app.view.stations[next.station]?.name ?? next.station,
+              })}</span
+            >`
+          }
+        </p>
+      </div>`
+    }
   </section>`;
 }

@@ -13,7 +13,8 @@ export function timerWords(view, timer, here = false) {
   const short = here && known(`timer.${timer.kind}.here`) ? '.here' : over;
   const words = t(`timer.${timer.kind}${short}`, {
     station: station?.name ?? timer.station,
-    pot: station?.pots?.[timer.pot]?.name ?? '', canner: station?.canners?.[timer.canner]?.name ?? '',
+    pot: station?.pots?.[timer.pot]?.name ?? '',
+    canner: station?.canners?.[timer.canner]?.name ?? '',
     product: view?.products?.[timer.product]?.name ?? '',
   });
   if (here) return words;
@@ -34,13 +35,19 @@ const MARK = { late: 'due', due: 'due', soon: 'soon', calm: 'calm' };
 /** One timer in a list. */
 export function TimerLine({ view, timer, here }) {
   return html`<li class=${`timer timer-${timer.level}`} key=${timer.key}>
-    <${Mark} of=${MARK[timer.level]} /><span class="timer-words">${timerWords(view, timer, here)}</span>
-    <span class="timer-number">${timerNumber(timer)}</span></li>`;
+    <${Mark} of=${MARK[timer.level]} /><span class="timer-words"
+      >${timerWords(view, timer, here)}</span
+    >
+    <span class="timer-number">${timerNumber(timer)}</span>
+  </li>`;
 }
 
 /** A large countdown for the station it belongs to. */
 export function BigTimer({ view, timer }) {
   return html`<div class=${`big-timer timer-${timer.level}`}>
     <span class="timer-number">${timerNumber(timer)}</span>
-    <span class="timer-words"><${Mark} of=${MARK[timer.level]} />${timerWords(view, timer, true)}</span></div>`;
+    <span class="timer-words"
+      ><${Mark} of=${MARK[timer.level]} />${timerWords(view, timer, true)}</span
+    >
+  </div>`;
 }

@@ -21,11 +21,28 @@ export function depthWords(one) {
 export function Waiting({ app, station, scale = 1 }) {
   const list = waitingAt(station);
   if (!list.length) return html`<p class="soft waiting-none">${t('waiting.none')}</p>`;
-  return html`<ul class="waiting">${list.map((one) => html`<li key=${one.product}>
-    <${Pile} carriers=${one.carriers ?? 0} name=${one.carrier?.name} measure=${one.measure} scale=${scale} />
-    <span class="waiting-words"><strong>${inCarriers(one)}</strong>
-      <span>${app.view.products[one.product]?.name ?? one.product}</span>
-      <small class="soft">${measured(one.amount, one.measure)}${one.oldest_at && app.now !== null
-        ? ` · ${t('waiting.oldest', { span: span(app.now - one.oldest_at) })}` : ''}</small></span>
-  </li>`)}</ul>`;
+  return html`<ul class="waiting">
+    ${list.map(
+      (one) =>
+        html`<li key=${one.product}>
+          <${Pile}
+            carriers=${one.carriers ?? 0}
+            name=${one.carrier?.name}
+            measure=${one.measure}
+            scale=${scale}
+          />
+          <span class="waiting-words"
+            ><strong>${inCarriers(one)}</strong>
+            <span>${app.view.products[one.product]?.name ?? one.product}</span>
+            <small class="soft"
+              >${measured(one.amount, one.measure)}${
+                one.oldest_at && app.now !== null
+                  ? ` · ${t('waiting.oldest', { span: span(app.now - one.oldest_at) })}`
+                  : ''
+              }</small
+            ></span
+          >
+        </li>`,
+    )}
+  </ul>`;
 }

@@ -9,34 +9,66 @@ import { Mark } from '../parts/pictures.js';
 
 function inOrder(days) {
   const rank = (day) => (day.phase === 'open' ? 0 : 1);
-  return entriesOf(days).sort(([, a], [, b]) => rank(a) - rank(b)
-    || String(b.date).localeCompare(String(a.date)) || (b.opened_at ?? 0) - (a.opened_at ?? 0));
+  return entriesOf(days).sort(
+    ([, a], [, b]) =>
+      rank(a) - rank(b) ||
+      String(b.date).localeCompare(String(a.date)) ||
+      (b.opened_at ?? 0) - (a.opened_at ?? 0),
+  );
 }
 
 function Day({ app, id, day }) {
   const at = (screen) => `#/day/${id}/${screen}`;
   const open = day.phase === 'open';
   return html`<li class=${open ? 'day day-open' : 'day'}>
-    <div class="day-words"><h2>${day.name}</h2><p class="soft">${day.date} · ${t(`day.phase.${day.phase}`)}</p></div>
-    <div class="row">${open && html`<a class="button button-act" href=${at('join')}>${t('days.join')}</a>
-        ${app.lead && html`<a class="button" href=${at('lead')}>${t('nav.lead')}</a>`}
-        <a class="button" href=${at('wall')}>${t('nav.wall')}</a>`}
-      <a class="button" href=${at('look-back')}>${t('nav.look-back')}</a></div></li>`;
+    <div class="day-words">
+      <h2>${day.name}</h2>
+      <p class="soft">${day.date} · ${t(`day.phase.${day.phase}`)}</p>
+    </div>
+    <div class="row">
+      ${
+        open &&
+        html`<a class="button button-act" href=${at('join')}>${t('days.join')}</a>
+          ${app.lead && html`<a class="button" href=${at('lead')}>${t('nav.lead')}</a>`}
+          <a class="button" href=${at('wall')}>${t('nav.wall')}</a>`
+      } <a class="button" href=${at('look-back')}>${t('nav.look-back')}</a>
+    </div>
+  </li>`;
 }
 
 /** The screen at `#/`. */
 export function DaysScreen({ app }) {
   const list = inOrder(app.days);
-  return html`<div class="frame narrow days"><header class="top"><div class="top-words">
-      <h1>${t('name')}</h1><p class="top-sub">${t('days.sub')}</p></div>
-      <span class="shelf"><${Pile} carriers=${3000} name="bowl" scale=${1.3} /><${Pile} carriers=${1000} name="pot" scale=${1.5} />
-      <${Pile} carriers=${4000} name="jar" scale=${1.5} /></span></header>
+  return html`<div class="frame narrow days">
+    <header class="top">
+      <div class="top-words">
+        <h1>${t('name')}</h1>
+        <p class="top-sub">${t('days.sub')}</p>
+      </div>
+      <span class="shelf"
+        ><${Pile} carriers=${3000} name="bowl" scale=${1.3} /><${Pile}
+          carriers=${1000}
+          name="pot"
+          scale=${1.5} />
+        <${Pile} carriers=${4000} name="jar" scale=${1.5}
+      /></span>
+    </header>
     <main class="main">
-      ${app.daysTrouble && html`<p class="line line-down" role="alert"><${Mark} of="cut" />${t('days.unreachable')}</p>`}
+      ${app.daysTrouble &&
+        html`<p class="line line-down" role="alert"><${Mark}
+          of="cut" />${t('days.unreachable')}</p>`}
       ${app.days === null && !app.daysTrouble && html`<p class="soft">${t('days.loading')}</p>`}
-      ${app.days !== null && list.length === 0 && html`<div class="empty"><p>${t('days.none')}</p></div>`}
-      <ul class="day-list">${list.map(([id, day]) => html`<${Day} key=${id} app=${app} id=${id} day=${day} />`)}</ul>
-      ${app.lead ? html`<a class="button button-act button-wide" href="#/begin">${t('days.begin')}</a>`
-        : html`<p class="soft">${t('days.lead-how')}</p>`}
-    </main><${Footer} /></div>`;
+      ${app.days !== null && list.length === 0 &&
+        html`<div class="empty"><p>${t('days.none')}</p></div>`}
+      <ul class="day-list">
+        ${list.map(([id, day]) => html`<${Day} key=${id} app=${app} id=${id} day=${day} />`)}
+      </ul>
+      ${
+        app.lead
+          ? html`<a class="button button-act button-wide" href="#/begin">${t('days.begin')}</a>`
+          : app.me && html`<p class="soft">${t('days.lead-how')}</p>`
+      }
+    </main>
+    <${Footer} />
+  </div>`;
 }

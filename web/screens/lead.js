@@ -16,11 +16,18 @@ import { SupplyForms } from '../parts/stock.js';
 
 function Open({ app, open, onClose }) {
   if (!open) return null;
-  if (open.is === 'station') return html`<${StationPanel} key=${open.id} app=${app} id=${open.id} onClose=${onClose} />`;
-  if (open.is === 'person') return html`<${PersonPanel} key=${open.id} app=${app} id=${open.id} onClose=${onClose} />`;
+  if (open.is === 'station')
+    return html`<${StationPanel} key=${open.id} app=${app} id=${open.id} onClose=${onClose} />`;
+  if (open.is === 'person')
+    return html`<${PersonPanel} key=${open.id} app=${app} id=${open.id} onClose=${onClose} />`;
   if (open.is === 'day') return html`<${DayPanel} app=${app} onClose=${onClose} />`;
   const supply = app.view.supplies?.[open.id];
-  return supply && html`<${Sheet} title=${supply.name} onClose=${onClose}><${SupplyForms} app=${app} id=${open.id} /><//>`;
+  return (
+    supply &&
+    html`<${Sheet} app=${app} title=${supply.name} onClose=${onClose}
+      ><${SupplyForms} app=${app} id=${open.id}
+    /><//>`
+  );
 }
 
 /** The screen at `#/day/ID/lead`. */
@@ -28,13 +35,20 @@ export function LeadScreen({ app }) {
   const [open, setOpen] = useState(null);
   const show = (is) => (id) => setOpen({ is, id });
   const { day } = app.view;
-  const sub = [app.now !== null && timeOfDay(app.now), day.cut_off_at && t('day.until', { at: timeOfDay(day.cut_off_at) })]
-    .filter(Boolean).join(' · ');
+  const sub = [
+    app.now !== null && timeOfDay(app.now),
+    day.cut_off_at && t('day.until', { at: timeOfDay(day.cut_off_at) }),
+  ]
+    .filter(Boolean)
+    .join(' · ');
   const tools = html`<${Progress} view=${app.view} />
-    <button class="button button-act" onClick=${() => setOpen({ is: 'day' })}>${t('nav.day')}</button>`;
+    <button class="button button-act" onClick=${() => setOpen({ is: 'day' })}>
+      ${t('nav.day')}
+    </button>`;
   return html`<${Frame} app=${app} title=${day.name} sub=${sub} kind="lead" tools=${tools}>
-    ${!app.lead && html`<p class="note-line">${t('lead.not')}</p>`}
+    ${app.me && !app.lead && html`<p class="note-line">${t('lead.not')}</p>`}
     <${Kitchen} app=${app} onOpen=${show('station')} />
     <${Side} app=${app} onPerson=${show('person')} onSupply=${show('supply')} />
-    <${Open} app=${app} open=${open} onClose=${() => setOpen(null)} /><//>`;
+    <${Open} app=${app} open=${open} onClose=${() => setOpen(null)}
+  /><//>`;
 }

@@ -16,14 +16,32 @@ export function WallScreen({ app }) {
   const { day } = app.view;
   const sub = day.cut_off_at ? t('day.until', { at: timeOfDay(day.cut_off_at) }) : '';
   const tools = html`<span class="wall-clock">${app.now === null ? '' : timeOfDay(app.now)}</span>`;
-  return html`<${Frame} app=${app} title=${day.name} sub=${sub} kind="wall" tools=${tools} quiet=${true}>
+  return html`<${Frame}
+    app=${app}
+    title=${day.name}
+    sub=${sub}
+    kind="wall"
+    tools=${tools}
+    quiet=${true}
+  >
     <${Kitchen} app=${app} wall=${true} />
     <div class="wall-foot">
-      <section class="wall-now"><h2>${t('side.now')}</h2><${Urgent} app=${app} most=${4} /></section>
-      <section class="wall-chores"><h2>${t('wall.hands', { n: choresOf(app.view).filter(([, one]) => !one.taken_by).length })}</h2>
-        <${ChoreList} app=${app} quiet=${true} most=${3} /></section>
-      <section class="wall-progress"><h2>${t('wall.progress')}</h2><${Progress} view=${app.view} large=${true} /></section>
+      <section class="wall-now">
+        <h2>${t('side.now')}</h2>
+        <${Urgent} app=${app} most=${4} />
+      </section>
+      <section class="wall-chores">
+        <h2>
+          ${t('wall.hands', { n: choresOf(app.view).filter(([, one]) => !one.taken_by).length })}
+        </h2>
+        <${ChoreList} app=${app} quiet=${true} most=${3} />
+      </section>
+      <section class="wall-progress">
+        <h2>${t('wall.progress')}</h2>
+        <${Progress} view=${app.view} large=${true} />
+      </section>
       <section class="wall-join"><${JoinCode} /></section>
     </div>
-    <p class="wall-caution">${t('wall.caution')}</p><//>`;
+    <p class="wall-caution">${t('wall.caution')}</p><//
+  >`;
 }

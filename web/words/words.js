@@ -22,7 +22,8 @@ export function t(key, params = {}) {
   const found = words[key] ?? key;
   if (typeof found === 'function') return found(params);
   return found
-    .replace(/\{(\w+)\?([^:{}]*):([^{}]*)\}/g, (_, name, one, many) => (
-      params[name] === 1 ? one : many))
+    .replace(/\{(\w+)\?([^:{}]*):([^{}]*)\}/g, (_, name, one, many) =>
+      params[name] === 1 ? one : many,
+    )
     .replace(/\{(\w+)\}/g, (_, name) => String(params[name] ?? ''));
 }
