@@ -47,11 +47,30 @@ fn leading_to(sight: &Sight, to: &Place) -> Vec<Place> {
     found
 }
 
+/// Whether something stands at a place that can go on. Less than a carrier where whole packages
+/// are made never does by itself.
 fn stands_at(sight: &Sight, place: &Place) -> bool {
     let station = sight.stations.get(&place.station);
     let inside = station.and_then(|station| station.done.get(&place.product));
-    sight.waiting(&place.station, &place.product) > Amount::ZERO
-        || inside.is_some_and(|done| done.inside > Amount::ZERO)
+    let queue = station.and_then(|station| station.waiting.get(&place.product));
+    let goes_on =
+        queue.is_some_and(|queue| queue.amount >= queue.carrier.holds || !packs(sight, place));
+    goes_on || inside.is_some_and(|done| done.inside > Amount::ZERO)
+}
+
+/// Whether whole packages are made at a place.
+fn packs(sight: &Sight, place: &Place) -> bool {
+    let Some(product) = sight.products.get(&place.product) else {
+        return false;
+    };
+    let mut from_here = product
+        .route
+        .iter()
+        .skip_while(|step| step.station != place.station);
+    let here = from_here.next().map(|step| step.measure);
+    let next = from_here.next().map(|next| next.measure);
+    let made = next.or(product.ends_in.package());
+    made.is_some_and(|made| made.is_counted()) && here.is_some_and(|here| !here.is_counted())
 }
 
 /// Whether closed boxes can still be opened into this place.
