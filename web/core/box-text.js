@@ -33,8 +33,8 @@ export function textSize(box, { name, names, free, waiting, timers }) {
   const people = names.reduce((sum, one) => sum + one.length + 4, 0) + (free > 0 ? 8 : 0);
   const lines =
     nameLines * 1.5 +
-    Math.ceil(people / 22) * 1.5 +
-    Math.max(1, Math.min(3, waiting)) * 2.3 +
+    Math.ceil(people / 20) * 1.5 +
+    Math.max(1, Math.min(3, waiting)) * 2.8 +
     timers * 2.3 +
     1.6;
   return Math.round(
