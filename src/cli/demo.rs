@@ -34,10 +34,9 @@ pub struct DemoArgs {
 pub fn run(args: &DemoArgs) -> ExitCode {
     let folder = args.data.clone().unwrap_or_else(fresh_folder);
     let played = rt::System::new().block_on(play(args, folder.clone()));
-    if args.data.is_none() {
-        if let Err(error) = std::fs::remove_dir_all(&folder) {
-            eprintln!("putby: cannot take away {}: {error}", folder.display());
-        }
+    let is_fresh = args.data.is_none();
+    if is_fresh && let Err(error) = std::fs::remove_dir_all(&folder) {
+        eprintln!("putby: cannot take away {}: {error}", folder.display());
     }
     match played {
         Ok(()) => ExitCode::SUCCESS,

@@ -92,37 +92,15 @@ struct Past {
 impl Past {
     /// Takes one line; false if it only repeats an earlier one.
     fn take(&mut self, state: &mut State, number: usize, text: &str) -> Result<bool, Refused> {
-        let refused = |code: &str, detail: String, instead: &str| Refused {
-            line: number,
-            code: code.to_owned(),
-            detail,
-            instead: instead.to_owned(),
-        };
-        let line: Line = serde_json::from_str(text).map_err(|error| {
-            let instead =
-                "Write {\"at\": milliseconds, \"command\": {\"order\": ...}} on one line.";
-            refused("malformed", error.to_string(), instead)
-        })?;
-        if let Some(last) = self.last.filter(|last| line.at < *last) {
-            let detail = format!(
-                "{} is before {}, the time of an earlier line.",
-                line.at.0, last.0
-            );
-            let instead = "Put the lines in the order in which they happened.";
-            return Err(refused("time-goes-back", detail, instead));
-        }
-        self.last = Some(line.at);
+        let line = self.read(number, text)?;
         let id = line.id.unwrap_or_else(|| id_of_line(number));
         match self.accepted.get(&id) {
             None => {}
             Some(earlier) if *earlier == line.command => return Ok(false),
             Some(_) => {
                 let detail = format!("The id {id} stands for another command already.");
-                return Err(refused(
-                    "id-conflict",
-                    detail,
-                    "Give every command its own id.",
-                ));
+                let instead = "Give every command its own id.";
+                return Err(refused(number, "id-conflict", detail, instead));
             }
         }
         let moment = Moment {
@@ -130,10 +108,40 @@ impl Past {
             command: id,
             role: line.role,
         };
-        execute(state, &line.command, &moment)
-            .map_err(|refusal| refused(&word(&refusal.code), refusal.detail, &refusal.instead))?;
+        execute(state, &line.command, &moment).map_err(|refusal| {
+            let code = word(&refusal.code);
+            refused(number, &code, refusal.detail, &refusal.instead)
+        })?;
         self.accepted.insert(id, line.command);
         Ok(true)
+    }
+
+    /// Reads a line, which must not be earlier than those before.
+    fn read(&mut self, number: usize, text: &str) -> Result<Line, Refused> {
+        let line: Line = serde_json::from_str(text).map_err(|error| {
+            let instead =
+                "Write {\"at\": milliseconds, \"command\": {\"order\": ...}} on one line.";
+            refused(number, "malformed", error.to_string(), instead)
+        })?;
+        if let Some(last) = self.last.filter(|last| line.at < *last) {
+            let detail = format!(
+                "{} is before {}, the time of an earlier line.",
+                line.at.0, last.0
+            );
+            let instead = "Put the lines in the order in which they happened.";
+            return Err(refused(number, "time-goes-back", detail, instead));
+        }
+        self.last = Some(line.at);
+        Ok(line)
+    }
+}
+
+fn refused(line: usize, code: &str, detail: String, instead: &str) -> Refused {
+    Refused {
+        line,
+        code: code.to_owned(),
+        detail,
+        instead: instead.to_owned(),
     }
 }
 

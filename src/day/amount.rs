@@ -202,13 +202,14 @@ impl Ratio {
 
     /// What comes out of `taken`, with the remainder of earlier conversions (in `1/from` of a
     /// thousandth) carried in and the new one given back: `taken * made + remainder` is exactly
-    /// `out * from + new remainder`.
+    /// `out * from + new remainder`. What is beyond [`JSON_INTEGER_MAX`] is cut off there.
     pub fn convert(self, taken: Amount, remainder: i64) -> (Amount, i64) {
         let total = i128::from(taken.0) * i128::from(self.made) + i128::from(remainder);
         let from = i128::from(self.from);
         let out = total.div_euclid(from);
         let rest = total.rem_euclid(from);
-        let out = i64::try_from(out).expect("amounts and ratios are bounded, so this fits");
+        let most = i128::from(JSON_INTEGER_MAX);
+        let out = i64::try_from(out.clamp(-most, most)).expect("clamped to what fits");
         let rest = i64::try_from(rest).expect("a remainder is below the divisor");
         (Amount(out), rest)
     }

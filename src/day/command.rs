@@ -290,6 +290,15 @@ pub enum Command {
         to: Option<Place>,
     },
 
+    /// What is in a pot is thrown away: scorched, or spoilt.
+    ScrapPot {
+        station: StationId,
+        pot: PotId,
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        helper: Option<HelperId>,
+        reason: String,
+    },
+
     /// Put waiting jars into a canner.
     BuildLoad {
         load: LoadId,

@@ -238,6 +238,15 @@ pub enum Event {
         drawn: SupplyAmounts,
     },
 
+    /// What was in a pot was thrown away.
+    PotScrapped {
+        station: StationId,
+        pot: PotId,
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        helper: Option<HelperId>,
+        reason: String,
+    },
+
     /// Jars were put into a canner.
     LoadBuilt {
         load: LoadId,

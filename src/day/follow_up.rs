@@ -85,10 +85,8 @@ fn next_boxes(state: &State) -> Vec<ChoreKind> {
             continue;
         };
         let ready = state.stations.get(&first.station);
-        let enough = product
-            .plan
-            .wanted
-            .is_some_and(|wanted| product.finished.values().copied().sum::<Amount>() >= wanted);
+        let wanted = product.plan.wanted;
+        let enough = wanted.is_some_and(|wanted| state.finished(id) + state.cooling(id) >= wanted);
         let hungry = state.waiting_at(&first.station, id) < first.carrier.holds;
         if enough || !hungry || !ready.is_some_and(|station| station.set_up) {
             continue;

@@ -38,8 +38,13 @@ pub(super) fn check_plan(plan: &DayPlan) -> Result<(), Refusal> {
             .products
             .get(&carried.product)
             .and_then(|product| product.route.iter().find(|s| s.station == carried.station));
-        let lot = plan.lots.contains_key(&carried.lot);
-        let Some(step) = step.filter(|_| lot) else {
+        let lot = plan.lots.get(&carried.lot);
+        let produce = plan
+            .products
+            .get(&carried.product)
+            .map(|product| &product.produce);
+        let fits = lot.map(|lot| &lot.produce) == produce;
+        let Some(step) = step.filter(|_| fits) else {
             return Err(bad(
                 format!(
                     "{} of {} cannot be carried over to {}.",
@@ -95,7 +100,9 @@ pub(super) fn check(state: &State) -> Result<(), Refusal> {
         if !names.insert(&helper.plan.name) {
             return Err(same_name(&helper.plan.name));
         }
-        if helper.plan.sign.chars().count() > 40 || helper.plan.age > 120 {
+        let sign = &helper.plan.sign;
+        let unreadable = !sign.is_empty() && super::decide::name(sign).is_err();
+        if unreadable || sign.chars().count() > 40 || helper.plan.age > 120 {
             return Err(bad(
                 format!("{} has no sensible age or sign.", helper.plan.name),
                 "Say the age in years, and choose a picture sign.",
@@ -410,6 +417,15 @@ fn check_branches(
             return Err(bad(
                 format!("{name} goes on to {} twice.", branch.product),
                 "Name each way on once.",
+            ));
+        }
+        if target.is_some_and(|target| target.plan.produce != plan.produce) {
+            return Err(bad(
+                format!(
+                    "{name} would go on to {}, of another produce.",
+                    branch.product
+                ),
+                "Let it go on to products of the same produce.",
             ));
         }
         if state.is_after_canner(&branch.product, &branch.station) {

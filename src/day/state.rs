@@ -448,6 +448,22 @@ impl State {
         }
     }
 
+    /// Finished packages of a product.
+    pub fn finished(&self, product: &ProductId) -> Amount {
+        let found = self.products.get(product);
+        found.map_or(Amount::ZERO, |found| found.finished.values().copied().sum())
+    }
+
+    /// Packages of a product that came out of a canner and are not finished.
+    pub fn cooling(&self, product: &ProductId) -> Amount {
+        let route = self.products.get(product).map(|found| &found.plan.route);
+        let stations = route.into_iter().flatten().map(|step| &step.station);
+        stations
+            .filter(|station| self.is_after_canner(product, station))
+            .map(|station| self.waiting_at(station, product))
+            .sum()
+    }
+
     /// How many of a shared thing are in use.
     pub fn resource_used(&self, resource: &ResourceId) -> u32 {
         let runs = self.stations.iter().map(|(id, station)| {

@@ -188,19 +188,14 @@ fn products(state: &State) -> BTreeMap<ProductId, ProductView> {
     listed
         .map(|(id, product)| {
             let plan = &product.plan;
-            let behind = plan.route.iter().map(|step| &step.station);
-            let cooling = behind
-                .filter(|station| state.is_after_canner(id, station))
-                .map(|station| state.waiting_at(station, id))
-                .sum();
             let view = ProductView {
                 name: plan.name.clone(),
                 produce: plan.produce.clone(),
                 ends_in: plan.ends_in.clone(),
                 route: plan.route.clone(),
                 wanted: plan.wanted,
-                finished: product.finished.values().copied().sum(),
-                cooling,
+                finished: state.finished(id),
+                cooling: state.cooling(id),
                 package: plan.ends_in.package(),
             };
             (id.clone(), view)

@@ -37,9 +37,11 @@ pub(super) fn is_boiling(look: &Look<'_>, id: &LoadId, load: &LoadSight) -> bool
     let Some(first) = first_boil(look, id, load) else {
         return false;
     };
-    let loses = |happening: &Happening| match happening {
-        Happening::BoilLost { load } => Some(*load) == number(id),
-        _ => false,
+    let loses = |happening: &Happening| {
+        let Happening::BoilLost { load } = happening else {
+            return false;
+        };
+        Some(*load) == number(id)
     };
     let lost_at = first.plus_minutes(LOST_AFTER_MIN);
     let lost = lost_at..lost_at.plus_minutes(BACK_AFTER_MIN);
@@ -52,9 +54,11 @@ pub(super) fn looks_boiling(look: &Look<'_>, id: &LoadId, load: &LoadSight) -> b
     let Some(first) = first_boil(look, id, load) else {
         return false;
     };
-    let eager = |happening: &Happening| match happening {
-        Happening::EagerBoil { load, helper } => Some(*load) == number(id) && helper == look.me,
-        _ => false,
+    let eager = |happening: &Happening| {
+        let Happening::EagerBoil { load, helper } = happening else {
+            return false;
+        };
+        Some(*load) == number(id) && helper == look.me
     };
     // Only before somebody has looked closely: the window is short.
     let early = Timestamp(first.0 - i64::from(EAGER_MIN) * 60_000);

@@ -71,3 +71,59 @@ fn lies_in_boxes(sight: &Sight, place: &Place) -> bool {
         })
     })
 }
+
+#[cfg(test)]
+mod tests {
+    #![allow(clippy::unwrap_used)]
+
+    use super::*;
+    use crate::day::{Command, Moment, Role, State, execute};
+
+    fn place(product: &str, station: &str) -> Place {
+        Place {
+            product: product.try_into().unwrap(),
+            station: station.try_into().unwrap(),
+        }
+    }
+
+    /// The day with no fruit but this much of the plums.
+    fn sight_with_plums(amount: Amount) -> Sight {
+        let mut plan = crate::demo::day();
+        plan.lots.retain(|lot, _| lot.as_str() == "plums-hedge");
+        for lot in plan.lots.values_mut() {
+            lot.amount = amount;
+        }
+        let moment = Moment {
+            now: crate::day::time::Timestamp(0),
+            command: uuid::Uuid::nil(),
+            role: Role::Lead,
+        };
+        let mut state = State::default();
+        let plan = Box::new(plan);
+        execute(&mut state, &Command::OpenDay { plan }, &moment).unwrap();
+        Sight::of(&state)
+    }
+
+    #[test]
+    fn closed_boxes_are_still_to_come_all_along_the_way_across_products() {
+        let sight = sight_with_plums(Amount::whole(14));
+        for (product, station) in [
+            ("plum-puree", "wash"),
+            ("plum-puree", "strain"),
+            ("puree-quart", "canners"),
+            ("plum-spread", "freezer"),
+        ] {
+            assert!(
+                is_coming(&sight, &place(product, station)),
+                "{product} {station}"
+            );
+        }
+        assert!(!is_coming(&sight, &place("pears-quart", "fill")));
+    }
+
+    #[test]
+    fn nothing_comes_when_no_boxes_are_left() {
+        let sight = sight_with_plums(Amount::ZERO);
+        assert!(!is_coming(&sight, &place("plum-spread", "freezer")));
+    }
+}

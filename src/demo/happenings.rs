@@ -27,60 +27,89 @@ impl Befallen {
 pub(super) fn next(mind: &mut Mind, look: &Look<'_>) -> Option<Command> {
     for (number, happening) in look.cast.happenings.iter().enumerate() {
         let name = format!("happening {number}");
-        if mind.befallen.is_past(&name) {
+        if mind.befallen.is_past(&name) || !is_due(look, happening) {
             continue;
         }
-        if let Happening::CountedTwice {
-            after_min,
-            helper,
-            station,
-        } = happening
-        {
-            if helper == look.me && look.minute() >= i64::from(*after_min) {
-                if let Some(command) = counted_twice(mind, look, station, &name) {
-                    return Some(command);
-                }
-            }
+        let command = match happening {
+            Happening::CountedTwice { station, .. } => counted_twice(mind, look, station, &name),
+            Happening::Swap { one, other, .. } => swap(look, one, other),
+            Happening::Note { text, .. } => Some(Command::Note {
+                on: NoteOn::Day,
+                text: text.clone(),
+            }),
+            Happening::SoftFruit { .. }
+            | Happening::NotRinsed { .. }
+            | Happening::Recount { .. } => of_fruit(look, happening),
+            Happening::FallsBehind { .. }
+            | Happening::EagerBoil { .. }
+            | Happening::BoilLost { .. }
+            | Happening::BrokenJar { .. } => None,
+        };
+        let Some(command) = command.and_then(|command| mind.untried(command)) else {
             continue;
-        }
-        if let Some(command) = befalls(look, happening).and_then(|c| mind.untried(c)) {
+        };
+        if !matches!(command, Command::Tally { .. }) {
             mind.befallen.first_time(name);
-            return Some(command);
         }
+        return Some(command);
     }
     None
 }
 
-/// The command of a happening, if it befalls this person now.
-fn befalls(look: &Look<'_>, happening: &Happening) -> Option<Command> {
-    let due =
-        |helper: &HelperId, minute: u32| helper == look.me && look.minute() >= i64::from(minute);
-    match happening {
+/// Whether it is this person's and its time has come.
+fn is_due(look: &Look<'_>, happening: &Happening) -> bool {
+    let (helper, minute) = match happening {
         Happening::SoftFruit {
+            helper, after_min, ..
+        }
+        | Happening::NotRinsed {
+            helper, after_min, ..
+        }
+        | Happening::Recount {
+            helper, after_min, ..
+        }
+        | Happening::CountedTwice {
+            helper, after_min, ..
+        }
+        | Happening::Swap {
+            one: helper,
             after_min,
-            helper,
-            at,
-            amount,
-            to,
-        } => (due(helper, *after_min) && waits(look, at, *amount)).then(|| Command::Divert {
-            station: at.station.clone(),
-            product: at.product.clone(),
-            lot: None,
-            amount: *amount,
-            to: Destination::Route {
-                product: to.product.clone(),
-                station: to.station.clone(),
-            },
-            becomes: None,
-        }),
+            ..
+        }
+        | Happening::Note {
+            helper, after_min, ..
+        } => (helper, after_min),
+        Happening::FallsBehind { .. }
+        | Happening::EagerBoil { .. }
+        | Happening::BoilLost { .. }
+        | Happening::BrokenJar { .. } => return false,
+    };
+    helper == look.me && look.minute() >= i64::from(*minute)
+}
+
+/// What befalls fruit that waits, if enough of it does.
+fn of_fruit(look: &Look<'_>, happening: &Happening) -> Option<Command> {
+    match happening {
+        Happening::SoftFruit { at, amount, to, .. } => {
+            waits(look, at, *amount).then(|| Command::Divert {
+                station: at.station.clone(),
+                product: at.product.clone(),
+                lot: None,
+                amount: *amount,
+                to: Destination::Route {
+                    product: to.product.clone(),
+                    station: to.station.clone(),
+                },
+                becomes: None,
+            })
+        }
         Happening::NotRinsed {
-            after_min,
-            helper,
             at,
             amount,
             to,
             reason,
-        } => (due(helper, *after_min) && waits(look, at, *amount)).then(|| Command::SendBack {
+            ..
+        } => waits(look, at, *amount).then(|| Command::SendBack {
             station: at.station.clone(),
             product: at.product.clone(),
             lot: None,
@@ -89,26 +118,10 @@ fn befalls(look: &Look<'_>, happening: &Happening) -> Option<Command> {
             reason: reason.clone(),
             becomes: None,
         }),
-        Happening::Recount {
-            after_min,
-            helper,
-            at,
-            more,
-        } => recount(look, at, *more).filter(|_| due(helper, *after_min)),
-        Happening::Swap {
-            after_min,
-            one,
-            other,
-        } => swap(look, one, other).filter(|_| due(one, *after_min)),
-        Happening::Note {
-            after_min,
-            helper,
-            text,
-        } => due(helper, *after_min).then(|| Command::Note {
-            on: NoteOn::Day,
-            text: text.clone(),
-        }),
+        Happening::Recount { at, more, .. } => recount(look, at, *more),
         Happening::CountedTwice { .. }
+        | Happening::Swap { .. }
+        | Happening::Note { .. }
         | Happening::FallsBehind { .. }
         | Happening::EagerBoil { .. }
         | Happening::BoilLost { .. }
@@ -155,7 +168,6 @@ fn counted_twice(
     }
     let (station, helper) = (station.clone(), Some(look.me.clone()));
     if mind.befallen.is_past(&format!("{name}, tallied")) {
-        mind.befallen.first_time(name.to_owned());
         return Some(Command::UndoTally { station, helper });
     }
     let queue = look.sight.stations.get(&station)?.waiting.iter();

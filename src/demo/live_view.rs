@@ -128,7 +128,8 @@ mod tests {
     fn a_merge_patch_changes_what_it_names_and_removes_what_is_null() {
         // The example of RFC 7396, section 3.
         let mut target = json!({"title": "Goodbye!", "author": {"givenName": "John",
-            "familyName": "Doe"}, "tags": ["example", "sample"], "content": "This will be unchanged"});
+            "familyName": "Doe"}, "tags": ["example", "sample"],
+            "content": "This will be unchanged"});
         let patch = json!({"title": "Hello!", "phoneNumber": "+01-123-456-7890",
             "author": {"familyName": null}, "tags": ["example"]});
         merge(&mut target, patch);

@@ -32,22 +32,25 @@ pub(super) fn next(mind: &mut Mind, look: &Look<'_>) -> Option<Command> {
 }
 
 fn tend(mind: &mut Mind, look: &Look<'_>, id: &LoadId, load: &LoadSight) -> Option<Command> {
-    let station = look.sight.stations.get(&load.station)?;
     if !look.may_alone(&load.station) {
         return None;
     }
-    let helper = Some(look.me.clone());
     let eager = load.phase == LoadPhase::Heating && looks_boiling(look, id, load);
     if eager && mind.befallen.first_time(format!("eager {id}")) {
         return Some(Command::RollingBoil {
             load: id.clone(),
-            helper,
+            helper: Some(look.me.clone()),
         });
     }
     let turn = number(id).map_or(0, |number| number as usize);
-    if !look.falls_to_me(&load.station, turn) {
-        return None;
-    }
+    let mine = look.falls_to_me(&load.station, turn);
+    mine.then(|| next_phase(look, id, load)).flatten()
+}
+
+/// What a load needs now.
+fn next_phase(look: &Look<'_>, id: &LoadId, load: &LoadSight) -> Option<Command> {
+    let station = look.sight.stations.get(&load.station)?;
+    let helper = Some(look.me.clone());
     let load_id = id.clone();
     match load.phase {
         LoadPhase::Loading => look.sight.has_room(station).then_some(Command::HeatLoad {
@@ -78,9 +81,11 @@ fn tend(mind: &mut Mind, look: &Look<'_>, id: &LoadId, load: &LoadSight) -> Opti
 }
 
 fn broken(look: &Look<'_>, id: &LoadId, load: &LoadSight) -> Vec<LoadJars> {
-    let cracks = |happening: &Happening| match happening {
-        Happening::BrokenJar { load } => Some(*load) == number(id),
-        _ => false,
+    let cracks = |happening: &Happening| {
+        let Happening::BrokenJar { load } = happening else {
+            return false;
+        };
+        Some(*load) == number(id)
     };
     if !look.cast.happenings.iter().any(cracks) {
         return Vec::new();

@@ -83,9 +83,14 @@ impl Mind {
         }
         self.refused
             .retain(|(_, at)| now.ms_since(*at) < REFUSED_MS);
-        let command = self.choose(&look, rng)?;
-        self.not_before = Timestamp(now.0 + rng.random_range(2..8) * SECOND_MS);
-        Some(command)
+        let command = self.choose(&look, rng);
+        // A tap takes a moment; somebody with nothing to tap looks up again a little later.
+        let pause = match command {
+            Some(_) => rng.random_range(2..8),
+            None => rng.random_range(6..16),
+        };
+        self.not_before = Timestamp(now.0 + pause * SECOND_MS);
+        command
     }
 
     fn choose(&mut self, look: &Look<'_>, rng: &mut impl Rng) -> Option<Command> {
@@ -137,26 +142,183 @@ impl Mind {
 
     /// Learns that a command was accepted.
     pub fn accepted(&mut self, command: &Command) {
-        match command {
-            Command::Tally { .. } => self.hands = None,
-            Command::FinishChore { .. } => self.chore = None,
-            Command::Claim { .. } | Command::Switch { .. } | Command::Swap { .. } => {
-                self.idle_since = None;
-                self.hands = None;
-            }
-            Command::Leave { .. } | Command::TakeBreak { .. } => self.hands = None,
-            _ => {}
+        let sits_elsewhere = matches!(
+            command,
+            Command::Claim { .. } | Command::Switch { .. } | Command::Swap { .. }
+        );
+        if sits_elsewhere {
+            self.idle_since = None;
+        }
+        let puts_down = matches!(
+            command,
+            Command::Tally { .. } | Command::Leave { .. } | Command::TakeBreak { .. }
+        );
+        if sits_elsewhere || puts_down {
+            self.hands = None;
+        }
+        if matches!(command, Command::FinishChore { .. }) {
+            self.chore = None;
         }
     }
 
     /// Learns that a command was refused, and why.
     pub fn refused(&mut self, command: Command, code: &str, now: Timestamp) {
-        match &command {
-            Command::Tally { .. } => self.hands = None,
-            Command::FinishChore { .. } | Command::TakeChore { .. } => self.chore = None,
-            Command::BuildLoad { .. } if code == "id-taken" => self.loads_skipped += 1,
-            _ => {}
+        if matches!(command, Command::Tally { .. }) {
+            self.hands = None;
+        }
+        if matches!(
+            command,
+            Command::FinishChore { .. } | Command::TakeChore { .. }
+        ) {
+            self.chore = None;
+        }
+        if matches!(command, Command::BuildLoad { .. }) && code == "id-taken" {
+            self.loads_skipped += 1;
         }
         self.refused.push((command, now));
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    #![allow(clippy::unwrap_used)]
+
+    use super::*;
+    use crate::day::{Moment, Role, State, execute};
+    use rand::SeedableRng;
+    use rand_chacha::ChaCha8Rng;
+
+    fn id<T: TryFrom<&'static str>>(text: &'static str) -> T {
+        T::try_from(text).ok().unwrap()
+    }
+
+    fn minute(minutes: i64) -> Timestamp {
+        Timestamp(minutes * MINUTE_MS)
+    }
+
+    fn give(state: &mut State, now: Timestamp, command: Command) {
+        let moment = Moment {
+            now,
+            command: uuid::Uuid::nil(),
+            role: Role::Lead,
+        };
+        execute(state, &command, &moment).unwrap();
+    }
+
+    fn opened() -> State {
+        let mut state = State::default();
+        let plan = Box::new(crate::demo::day());
+        give(&mut state, minute(0), Command::OpenDay { plan });
+        state
+    }
+
+    /// The first thing somebody does within some minutes, looking up every few seconds.
+    fn first_act(
+        mind: &mut Mind,
+        me: &'static str,
+        state: &State,
+        minutes: std::ops::Range<i64>,
+    ) -> Option<Command> {
+        let cast = crate::demo::cast();
+        let around = Around {
+            cast: &cast,
+            me: &id(me),
+            seed: 1,
+        };
+        let sight = Sight::of(state);
+        let mut rng = ChaCha8Rng::seed_from_u64(1);
+        let looks = (minutes.start * 12..minutes.end * 12).map(|look| Timestamp(look * 5000));
+        let mut acts = looks.map(|now| mind.act(around, &sight, now, &mut rng));
+        acts.find_map(|act| act)
+    }
+
+    #[test]
+    fn who_comes_later_does_nothing_before() {
+        let (state, mut mind) = (opened(), Mind::default());
+        assert_eq!(first_act(&mut mind, "wren", &state, 1..12), None);
+        let helper = id("wren");
+        let came = first_act(&mut mind, "wren", &state, 12..14);
+        assert_eq!(came, Some(Command::Arrive { helper }));
+    }
+
+    fn with_plums() -> State {
+        let mut state = opened();
+        let (lot, product) = (id("plums-hedge"), id("plum-puree"));
+        let open = Command::OpenBox {
+            lot,
+            product,
+            amount: None,
+        };
+        give(&mut state, minute(1), open);
+        state
+    }
+
+    #[test]
+    fn a_child_sits_down_to_wash_with_a_grown_up_beside() {
+        let (state, mut mind) = (with_plums(), Mind::default());
+        let act = first_act(&mut mind, "bo", &state, 2..10);
+        let Some(Command::Claim {
+            station, beside, ..
+        }) = act
+        else {
+            panic!("{act:?}");
+        };
+        assert_eq!((station, beside), (id("wash"), Some(id("edda"))));
+    }
+
+    #[test]
+    fn what_was_refused_is_not_tried_again_at_once_but_later() {
+        let (state, mut mind) = (with_plums(), Mind::default());
+        let claim = first_act(&mut mind, "bo", &state, 2..4).unwrap();
+        mind.refused(claim.clone(), "seat-taken", minute(4));
+        assert_eq!(first_act(&mut mind, "bo", &state, 4..6), None);
+        assert_eq!(first_act(&mut mind, "bo", &state, 6..8), Some(claim));
+    }
+
+    #[test]
+    fn a_pot_is_stirred_when_it_is_due_and_emptied_when_it_is_done() {
+        let mut state = with_plums();
+        let (station, pot, maren): (StationId, PotId, HelperId) =
+            (id("soften"), id("pot-1"), id("maren"));
+        let recount = Command::Recount {
+            station: station.clone(),
+            product: id("plum-puree"),
+            lot: id("plums-hedge"),
+            amount: Amount::whole(10),
+        };
+        give(&mut state, minute(1), recount);
+        let fill = Command::FillPot {
+            station: station.clone(),
+            pot: pot.clone(),
+            product: id("plum-puree"),
+            lot: None,
+            amount: None,
+        };
+        give(&mut state, minute(2), fill);
+        let start = Command::StartPot {
+            station: station.clone(),
+            pot,
+            minder: Some(maren),
+            backup: None,
+        };
+        give(&mut state, minute(2), start);
+        let stirs = |act: &Option<Command>| matches!(act, Some(Command::Stirred { .. }));
+        let empties = |act: &Option<Command>| matches!(act, Some(Command::PotDone { .. }));
+        // Stirred every 18 minutes while thin, cooked 25.
+        let early = first_act(&mut Mind::default(), "maren", &state, 19..20);
+        assert!(!stirs(&early) && !empties(&early), "{early:?}");
+        let due = first_act(&mut Mind::default(), "maren", &state, 20..21);
+        assert!(stirs(&due), "{due:?}");
+        let done = first_act(&mut Mind::default(), "maren", &state, 27..28);
+        assert!(empties(&done), "{done:?}");
+    }
+
+    #[test]
+    fn a_closed_day_is_left_alone() {
+        let mut state = opened();
+        give(&mut state, minute(1), Command::CloseDay {});
+        for me in ["maren", "osk", "bo"] {
+            assert_eq!(first_act(&mut Mind::default(), me, &state, 1..30), None);
+        }
     }
 }

@@ -10,7 +10,7 @@ use crate::day::ids::HelperId;
 use crate::day::plan::DayPlan;
 use crate::day::state::Phase;
 use crate::day::time::{HOUR_MS, SECOND_MS, Timestamp};
-use crate::day::{Moment, Record, Refusal, Role, State, execute, view};
+use crate::day::{Moment, Record, Refusal, Role, State, execute};
 use rand::{RngExt, SeedableRng};
 use rand_chacha::ChaCha8Rng;
 use uuid::Uuid;
@@ -82,13 +82,8 @@ impl<'a> Table<'a> {
             me: helper,
             seed: self.seed,
         };
-        if self.sight.is_none() {
-            let text = serde_json::to_string(&view(&self.played.state));
-            let text = text.expect("a view is plain JSON");
-            let sight = serde_json::from_str(&text);
-            self.sight = Some(sight.expect("the view has what people look at"));
-        }
-        let Some(sight) = &self.sight else { return };
+        let state = &self.played.state;
+        let sight = self.sight.get_or_insert_with(|| Sight::of(state));
         let Some(command) = mind.act(around, sight, self.now, &mut self.rng) else {
             return;
         };

@@ -6,8 +6,9 @@ use crate::day::amount::{Amount, Measure};
 use crate::day::event::ChoreKind;
 use crate::day::ids::*;
 use crate::day::plan::{Carrier, Ending, Nature, Need, Step, Thickness, Verdict, Work};
-use crate::day::state::{LoadPhase, Phase, Presence};
+use crate::day::state::{LoadPhase, Phase, Presence, State};
 use crate::day::time::Timestamp;
+use crate::day::view;
 use crate::trade::Jar;
 use serde::Deserialize;
 use std::collections::{BTreeMap, BTreeSet};
@@ -172,6 +173,15 @@ pub struct ChoreSight {
 }
 
 impl Sight {
+    /// What is seen of a day, by way of the JSON that every device gets.
+    ///
+    /// # Panics
+    /// Never: the view is plain JSON and has all that people look at.
+    pub fn of(state: &State) -> Sight {
+        let text = serde_json::to_string(&view(state)).expect("a view is plain JSON");
+        serde_json::from_str(&text).expect("the view has what people look at")
+    }
+
     /// The step of a product at a station.
     pub fn step(&self, product: &ProductId, station: &StationId) -> Option<&Step> {
         let route = &self.products.get(product)?.route;

@@ -87,25 +87,24 @@ pub(super) fn after(look: &Look<'_>, minutes: f64, rng: &mut impl Rng) -> Timest
     Timestamp(look.now.0 + (ms as i64).max(10 * SECOND_MS))
 }
 
+/// How many times longer this person takes here just now.
 fn slowness(look: &Look<'_>, station: &StationId) -> f64 {
-    let slow = look
-        .cast
-        .happenings
-        .iter()
-        .filter_map(|happening| match happening {
-            Happening::FallsBehind {
-                from_min,
-                to_min,
-                helper,
-                station: at,
-                times,
-            } => {
-                let during = (i64::from(*from_min)..i64::from(*to_min)).contains(&look.minute());
-                (helper == look.me && at == station && during).then_some(*times)
-            }
-            _ => None,
-        });
-    slow.fold(1.0, |sum, times| sum * times)
+    let minute = look.minute();
+    let times = |happening: &Happening| {
+        let Happening::FallsBehind {
+            from_min,
+            to_min,
+            helper,
+            station: at,
+            times,
+        } = happening
+        else {
+            return None;
+        };
+        let during = (i64::from(*from_min)..i64::from(*to_min)).contains(&minute);
+        (helper == look.me && at == station && during).then_some(*times)
+    };
+    look.cast.happenings.iter().filter_map(times).product()
 }
 
 /// How much of a product one could take up here now: a carrier, or the last of it.

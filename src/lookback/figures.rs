@@ -115,8 +115,8 @@ pub struct Made {
 pub struct StationTold {
     /// What it is called.
     pub name: String,
-    /// Work went on: at a hand station somebody sat and work waited, some pot cooked, a load was
-    /// on the heat, something stood at a hold.
+    /// Work went on: at a hand station somebody sat and work waited, some pot cooked, some
+    /// canner was on the heat, something stood at a hold.
     pub busy_ms: i64,
     /// It stood ready and nothing waited.
     pub starved_ms: i64,
@@ -127,7 +127,8 @@ pub struct StationTold {
     pub put_away_ms: i64,
     /// The busy part of the time it stood ready, 0 to 1.
     pub busy_share: f64,
-    /// For a canner, with the heat off between two loads: from lifting one to heating the next.
+    /// How long its canners stood idle between loads, summed over them: each from lifting one load
+    /// to heating the next.
     pub between_loads_ms: i64,
     /// The deepest queue, in carriers over its products.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -179,8 +180,10 @@ pub struct HelperTold {
 /// One load.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct LoadTold {
-    /// In which canner.
+    /// At which station.
     pub station: StationId,
+    /// In which canner there.
+    pub canner: CannerId,
     /// Jars by product.
     pub jars: BTreeMap<ProductId, Packages>,
     /// Minutes of the tested process.

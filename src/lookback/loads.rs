@@ -2,7 +2,7 @@
 
 use super::figures::{LoadTold, Packages};
 use super::stations::is_kept;
-use crate::day::ids::{LoadId, StationId};
+use crate::day::ids::{CannerId, LoadId, StationId};
 use crate::day::state::{Load, State};
 use crate::day::time::Timestamp;
 use std::collections::BTreeMap;
@@ -30,6 +30,7 @@ fn load_told(load: &Load) -> LoadTold {
     let first_boil = load.lost.first().map(|(began, _)| *began).or(load.boil_at);
     LoadTold {
         station: load.station.clone(),
+        canner: load.canner.clone(),
         jars,
         minutes: load.process.tested.minutes,
         built_at: load.built_at,
@@ -55,18 +56,22 @@ fn span(from: Option<Timestamp>, to: Option<Timestamp>) -> Option<i64> {
 fn idle_before(loads: &BTreeMap<LoadId, LoadTold>) -> Vec<(LoadId, i64)> {
     let heated = loads
         .iter()
-        .filter_map(|(id, load)| Some((&load.station, load.heated_at?, id, load.lifted_at)));
+        .filter_map(|(id, load)| Some((place(load), load.heated_at?, id, load.lifted_at)));
     let mut heated: Vec<_> = heated.collect();
     heated.sort();
-    let mut lifted: BTreeMap<&StationId, Timestamp> = BTreeMap::new();
+    let mut lifted: BTreeMap<(&StationId, &CannerId), Timestamp> = BTreeMap::new();
     let mut idle = Vec::new();
-    for (station, heated_at, id, lifted_at) in heated {
-        if let Some(before) = lifted.get(station) {
+    for (canner, heated_at, id, lifted_at) in heated {
+        if let Some(before) = lifted.get(&canner) {
             idle.push((id.clone(), heated_at.ms_since(*before)));
         }
         if let Some(lifted_at) = lifted_at {
-            lifted.insert(station, lifted_at);
+            lifted.insert(canner, lifted_at);
         }
     }
     idle
+}
+
+fn place(load: &LoadTold) -> (&StationId, &CannerId) {
+    (&load.station, &load.canner)
 }

@@ -26,9 +26,9 @@ pub(super) enum Doing {
 pub(super) struct Around {
     /// Whether anything waits.
     pub(super) waits: bool,
-    /// Whether a load is in its canner.
+    /// Whether a load is in one of its canners.
     pub(super) loaded: bool,
-    /// Whether that load is on the heat.
+    /// Whether such a load is on the heat.
     pub(super) on_heat: bool,
 }
 

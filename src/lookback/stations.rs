@@ -13,7 +13,7 @@ use crate::day::flow::Flow;
 use crate::day::ids::{LoadId, ProductId, StationId};
 use crate::day::state::{Load, LoadPhase, State};
 use crate::day::time::Timestamp;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Every station so far.
 #[derive(Default)]
@@ -28,7 +28,8 @@ struct Seen {
     depths: BTreeMap<ProductId, Depth>,
     /// How many products wait.
     waiting: usize,
-    load: Option<LoadId>,
+    /// The loads in its canners.
+    loads: BTreeSet<LoadId>,
 }
 
 impl Seen {
@@ -78,7 +79,11 @@ impl Stations {
         };
         let station = state.loads.get(load).map(|found| &found.station);
         if let Some(seen) = station.and_then(|station| self.all.get_mut(station)) {
-            seen.load = inside.then(|| load.clone());
+            if inside {
+                seen.loads.insert(load.clone());
+            } else {
+                seen.loads.remove(load);
+            }
         }
     }
 
@@ -86,11 +91,11 @@ impl Stations {
         let (Some(seen), Some(station)) = (self.all.get_mut(id), state.stations.get(id)) else {
             return;
         };
-        let load = seen.load.as_ref().and_then(|load| state.loads.get(load));
+        let mut loads = seen.loads.iter().filter_map(|load| state.loads.get(load));
         let around = Around {
             waits: seen.waiting > 0,
-            loaded: load.is_some(),
-            on_heat: load.is_some_and(Load::is_on_heat),
+            loaded: !seen.loads.is_empty(),
+            on_heat: loads.any(Load::is_on_heat),
         };
         seen.clock.change(now, doing(station, around));
     }
@@ -172,6 +177,9 @@ fn station_told(state: &State, id: &StationId, seen: &Seen, to: Timestamp) -> St
     };
     for (product, depth) in &seen.depths {
         let (points, left_out) = depth.thinned();
+        if points.is_empty() {
+            continue;
+        }
         if left_out > 0 {
             told.depth_left_out.insert(product.clone(), left_out);
         }

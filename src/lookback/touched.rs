@@ -71,7 +71,7 @@ pub(super) fn touched(state: &State, event: &Event) -> Vec<Touched> {
             to,
             ..
         } => vec![place(station, product), place(to, product)],
-        Event::PotEmptied { station, pot } => {
+        Event::PotEmptied { station, pot } | Event::PotScrapped { station, pot, .. } => {
             let pots = state.stations.get(station).map(|found| &found.pots);
             let batch = pots.and_then(|pots| pots.get(pot)?.batch.as_ref());
             batch.map_or_else(Vec::new, |batch| vec![place(station, &batch.product)])

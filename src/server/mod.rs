@@ -17,6 +17,7 @@ mod lead_key;
 mod live;
 mod problem;
 mod queries;
+mod review;
 mod run;
 
 pub use addresses::{addresses, qr_text};
@@ -163,6 +164,11 @@ fn routes(app: &mut web::ServiceConfig) {
             .service(at("/days/{day}/view", read().to(queries::view)))
             .service(at("/days/{day}/events", read().to(queries::events)))
             .service(at("/days/{day}/plan-again", read().to(queries::again)))
+            .service(at("/days/{day}/look-back", read().to(review::look_back)))
+            .service(at(
+                "/days/{day}/look-back.csv",
+                read().to(review::look_back_csv),
+            ))
             .service(at("/days/{day}/live", read().to(live::live)))
             .service(at("/kitchens", read().to(kitchens::kitchens)))
             .service(at("/me", read().to(queries::me)).route(write().to(commands::post_me)))

@@ -54,6 +54,7 @@ pub const FACTS: &[&str] = &[
     "pot-stirred",
     "pot-handed-over",
     "pot-finished",
+    "pot-scrapped",
     "load-built",
     "load-cancelled",
     "load-heated",

@@ -171,7 +171,8 @@ fn pots() -> impl Strategy<Value = Value> {
             lean(match kind {
                 0..=2 => json!({ "order": "fill-pot", "station": "cook", "pot": pot,
                 "product": if way == 0 { "halves" } else { "base" }, "amount": amount }),
-                3 => json!({ "order": "empty-pot", "station": "cook", "pot": pot }),
+                3 if named => json!({ "order": "scrap-pot", "station": "cook", "pot": pot, "reason": "scorched" }),
+            3 => json!({ "order": "empty-pot", "station": "cook", "pot": pot }),
                 4 => json!({ "order": "start-pot", "station": "cook", "pot": pot,
                 "minder": if named { Some("ana") } else { minder }, "backup": backup }),
                 5 => json!({ "order": "stirred", "station": "cook", "pot": pot, "helper": minder,

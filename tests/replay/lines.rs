@@ -5,7 +5,8 @@ use serde_json::{Value, json};
 use std::io::Write;
 use std::process::{Command, Output};
 
-const OPENING: &str = r#"{"at":1000,"command":{"order":"open-day","plan":{"name":"Small day","date":"2026-09-12",
+const OPENING: &str = r#"{"at":1000,"command":{"order":"open-day","plan":{
+"name":"Small day","date":"2026-09-12",
 "stations":{"wash":{"name":"Wash","work":"wash","nature":{"is":"hand"},"seats":1}},
 "helpers":{"osk":{"name":"Osk","age":46},"edda":{"name":"Edda","age":70}}}}}"#;
 

@@ -4,5 +4,6 @@
 
 mod lines;
 mod orchard_day;
+mod over_the_network;
 mod played_day;
 mod ready_kitchens;

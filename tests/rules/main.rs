@@ -1,12 +1,19 @@
 //! Tests of the day's rules through its public doors alone, one module per subject.
 
-#![allow(clippy::unwrap_used)]
+#![allow(clippy::unwrap_used, reason = "a test may stop at the first surprise")]
 
 mod boundaries;
+mod house_rule;
 mod kitchen;
+mod loads;
 mod look_back;
 mod needs;
+mod next_day;
+mod plan_limits;
+mod random_days;
 mod refusals;
 mod safety;
+mod set_up;
+mod test_plan;
 mod ways;
 mod wire;

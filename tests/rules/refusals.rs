@@ -97,24 +97,27 @@ fn a_refusal_in_json_has_its_code_and_leaves_out_what_it_lacks() {
 /// The offers are orders that work.
 #[test]
 fn what_a_refusal_offers_puts_it_right() {
-    let mut k = Kitchen::open();
-    k.all(&[
+    let mut day = Kitchen::open();
+    day.all(&[
         "claim helper=wren station=wash",
         "open-box lot=plums-a product=plum-mash amount=5000",
     ]);
-    let refusal = k.refuses(Code::AlreadySeated, "claim helper=wren station=bag");
-    k.does_json(serde_json::to_value(refusal.offer.unwrap()).unwrap());
-    assert_eq!(k.seat("wren"), Some("bag"));
-    let refusal = k.refuses(Code::NotSeated, "tally station=wash helper=wren");
-    k.does_json(serde_json::to_value(refusal.offer.unwrap()).unwrap());
-    let refusal = k.refuses(
+    let refusal = day.refuses(Code::AlreadySeated, "claim helper=wren station=bag");
+    day.does_json(serde_json::to_value(refusal.offer.unwrap()).unwrap());
+    assert_eq!(day.seat("wren"), Some("bag"));
+    let refusal = day.refuses(Code::NotSeated, "tally station=wash helper=wren");
+    day.does_json(serde_json::to_value(refusal.offer.unwrap()).unwrap());
+    let refusal = day.refuses(
         Code::NotEnough,
         "tally station=wash helper=wren amount=9000",
     );
-    k.does_json(serde_json::to_value(refusal.offer.unwrap()).unwrap());
-    k.does("tally station=wash helper=wren amount=9000");
+    day.does_json(serde_json::to_value(refusal.offer.unwrap()).unwrap());
+    day.does("tally station=wash helper=wren amount=9000");
     assert_eq!(
-        (k.waits("wash", "plum-mash"), k.waits("cook", "plum-mash")),
+        (
+            day.waits("wash", "plum-mash"),
+            day.waits("cook", "plum-mash")
+        ),
         (0, 9000)
     );
 }
@@ -133,7 +136,7 @@ fn watch_only() -> Refusal {
 }
 
 fn day_exists() -> Refusal {
-    let again = json!({"order": "open-day", "plan": crate::kitchen::plan()});
+    let again = json!({"order": "open-day", "plan": crate::test_plan::plan()});
     Kitchen::open().refuses_role(Role::Lead, Code::DayExists, again)
 }
 
@@ -185,9 +188,9 @@ fn not_set_up() -> Refusal {
 }
 
 fn seat_taken() -> Refusal {
-    let mut k = Kitchen::open();
-    k.does("claim helper=osk station=bag");
-    k.wait(3)
+    let mut day = Kitchen::open();
+    day.does("claim helper=osk station=bag");
+    day.wait(3)
         .refuses(Code::SeatTaken, "claim helper=wren station=bag")
 }
 
@@ -252,22 +255,22 @@ pub fn filled_pot(pot: &str) -> [String; 3] {
 }
 
 fn cooking(pots: &[&str]) -> Kitchen {
-    let mut k = Kitchen::open();
+    let mut day = Kitchen::open();
     for pot in pots {
         for order in filled_pot(pot) {
-            k.does(&order);
+            day.does(&order);
         }
-        k.does(&format!("start-pot station=cook pot={pot} minder=maren"));
+        day.does(&format!("start-pot station=cook pot={pot} minder=maren"));
     }
-    k
+    day
 }
 
 fn resource_busy() -> Refusal {
-    let mut k = cooking(&["big", "small"]);
+    let mut day = cooking(&["big", "small"]);
     for order in filled_pot("third") {
-        k.does(&order);
+        day.does(&order);
     }
-    k.refuses(
+    day.refuses(
         Code::ResourceBusy,
         "start-pot station=cook pot=third minder=osk",
     )
@@ -311,8 +314,8 @@ fn nothing_to_undo() -> Refusal {
 }
 
 fn moved_on() -> Refusal {
-    let mut k = Kitchen::open();
-    k.fill_pear_quarts(2)
+    let mut day = Kitchen::open();
+    day.fill_pear_quarts(2)
         .refuses(Code::MovedOn, "undo-tally station=slice")
 }
 
@@ -321,12 +324,12 @@ fn wrong_station() -> Refusal {
 }
 
 fn pot_dirty() -> Refusal {
-    let mut k = cooking(&["big"]);
-    k.all(&[
+    let mut day = cooking(&["big"]);
+    day.all(&[
         "pot-done station=cook pot=big",
         "open-box lot=plums-a product=plum-mash",
     ]);
-    k.refuses(
+    day.refuses(
         Code::PotDirty,
         "fill-pot station=cook pot=big product=plum-mash",
     )
@@ -357,38 +360,38 @@ fn over_capacity() -> Refusal {
 }
 
 fn wrong_phase() -> Refusal {
-    let mut k = Kitchen::open();
-    k.fill_pear_quarts(7);
-    k.all(&[
+    let mut day = Kitchen::open();
+    day.fill_pear_quarts(7);
+    day.all(&[
         &build("canner", "l1", &[("pear-quarts", 7)]),
         "heat-load load=l1",
     ]);
-    k.refuses(Code::WrongPhase, "boil-lost load=l1")
+    day.refuses(Code::WrongPhase, "boil-lost load=l1")
 }
 
 fn needs_minder() -> Refusal {
-    let mut k = Kitchen::open();
+    let mut day = Kitchen::open();
     for order in filled_pot("big") {
-        k.does(&order);
+        day.does(&order);
     }
-    k.refuses(Code::NeedsMinder, "start-pot station=cook pot=big")
+    day.refuses(Code::NeedsMinder, "start-pot station=cook pot=big")
 }
 
 fn canner_busy() -> Refusal {
-    let mut k = Kitchen::open();
-    k.boil_pears("l1", 7).fill_pear_quarts(1);
-    k.refuses(
+    let mut day = Kitchen::open();
+    day.boil_pears("l1", 7).fill_pear_quarts(1);
+    day.refuses(
         Code::CannerBusy,
         &build("canner", "l2", &[("pear-quarts", 1)]),
     )
 }
 
 fn no_altitude() -> Refusal {
-    let mut k = Kitchen::with(|plan| {
+    let mut day = Kitchen::with(|plan| {
         plan.as_object_mut().unwrap().remove("altitude_ft");
     });
-    k.fill_pear_quarts(7);
-    k.refuses(
+    day.fill_pear_quarts(7);
+    day.refuses(
         Code::NoAltitude,
         &build("canner", "l1", &[("pear-quarts", 7)]),
     )
@@ -400,26 +403,26 @@ fn no_tested_process() -> Refusal {
 }
 
 fn unlike_pressure() -> Refusal {
-    let mut k = Kitchen::open();
-    k.fill("pears-a", "pear-press", 2, 1250)
+    let mut day = Kitchen::open();
+    day.fill("pears-a", "pear-press", 2, 1250)
         .fill("beans-a", "beans", 2, 1000);
     let order = build("press", "l1", &[("pear-press", 2), ("beans", 2)]);
-    k.refuses(Code::UnlikePressure, &order)
+    day.refuses(Code::UnlikePressure, &order)
 }
 
 fn time_not_over() -> Refusal {
-    let mut k = Kitchen::open();
-    k.boil_pears("l1", 7)
+    let mut day = Kitchen::open();
+    day.boil_pears("l1", 7)
         .wait(24)
         .refuses(Code::TimeNotOver, "heat-off load=l1")
 }
 
 fn needs_fate() -> Refusal {
-    let mut k = Kitchen::open();
-    k.boil_pears("l1", 7)
+    let mut day = Kitchen::open();
+    day.boil_pears("l1", 7)
         .wait(24)
         .does("heat-off load=l1 end_early=true");
-    k.refuses(Code::NeedsFate, "lift-load load=l1")
+    day.refuses(Code::NeedsFate, "lift-load load=l1")
 }
 
 fn chore_finished() -> Refusal {

@@ -55,18 +55,18 @@ fn every_event_reads_and_writes_as_it_is_pinned() {
 
 /// The pinned day, worked.
 pub fn worked_day() -> Kitchen {
-    let mut k = Kitchen::dark();
+    let mut day = Kitchen::dark();
     for order in lines(COMMANDS) {
-        k.does_json(order);
-        k.wait(5);
+        day.does_json(order);
+        day.wait(5);
     }
-    k
+    day
 }
 
 #[test]
 fn the_pinned_commands_are_a_day_that_brings_every_fact() {
-    let k = worked_day();
-    let facts: BTreeSet<String> = k
+    let day = worked_day();
+    let facts: BTreeSet<String> = day
         .records
         .iter()
         .map(|record| {
@@ -98,9 +98,9 @@ fn what_may_be_left_out_may_be_left_out() {
 #[test]
 fn a_short_plan_gets_the_usual_house_rule_and_bucket() {
     let plan = json!({"name": "Bare", "date": "2026-09-12"});
-    let mut k = Kitchen::dark();
-    k.does_json(json!({"order": "open-day", "plan": plan}));
-    let view = k.view();
+    let mut day = Kitchen::dark();
+    day.does_json(json!({"order": "open-day", "plan": plan}));
+    let view = day.view();
     assert_eq!(view["day"]["scraps_bucket_lb"], 10_000);
     assert_eq!(
         view["day"]["age_rules"]["blade"][1],
@@ -121,7 +121,9 @@ fn a_field_nobody_knows_is_not_swallowed() {
 
 #[test]
 fn a_number_too_large_or_of_the_wrong_kind_is_no_amount() {
-    for amount in [json!(1e30), json!("7"), json!(2.5), json!(null), json!([1])] {
+    let too_large = [i64::MIN, i64::MAX].map(|amount| json!(amount));
+    let wrong = [json!(1e30), json!("7"), json!(2.5), json!(null), json!([1])];
+    for amount in too_large.into_iter().chain(wrong) {
         let order = json!({"order": "restock", "supply": "lids", "amount": amount});
         assert!(serde_json::from_value::<Command>(order).is_err());
     }
@@ -140,11 +142,11 @@ fn the_view_has_no_null_in_it() {
             Value::Bool(_) | Value::Number(_) | Value::String(_) => {}
         }
     }
-    let mut k = Kitchen::dark();
+    let mut day = Kitchen::dark();
     let mut found = Vec::new();
     for order in lines(COMMANDS) {
-        k.gives(Role::Lead, order).unwrap();
-        nulls(&k.view(), "", &mut found);
+        day.gives(Role::Lead, order).unwrap();
+        nulls(&day.view(), "", &mut found);
     }
     assert_eq!(found, Vec::<String>::new());
 }

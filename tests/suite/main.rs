@@ -7,6 +7,7 @@ mod assets; // the pages, their types and what they may load
 mod commands; // one order and its answers
 mod last_seat; // two hands reaching for one chair
 mod live; // what devices see, and when
+mod look_back; // the figures of a day
 mod malformed; // whatever else can be sent
 mod program; // the program itself, started and stopped
 mod restart; // what is left after a stop

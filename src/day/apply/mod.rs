@@ -64,7 +64,8 @@ pub fn apply(state: &mut State, at: Timestamp, command: Uuid, event: &Event) {
         | Event::PotStarted { .. }
         | Event::PotStirred { .. }
         | Event::PotHandedOver { .. }
-        | Event::PotFinished { .. } => pots::apply(state, at, event),
+        | Event::PotFinished { .. }
+        | Event::PotScrapped { .. } => pots::apply(state, at, event),
 
         Event::LoadBuilt { .. }
         | Event::LoadCancelled { .. }

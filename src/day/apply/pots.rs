@@ -78,6 +78,7 @@ pub(super) fn apply(state: &mut State, at: Timestamp, event: &Event) {
                 station.tallied_at = Some(at);
             }
         }
+        Event::PotScrapped { station, pot, .. } => scrap(state, station, pot),
         other => unreachable!("{other:?} is not about pots"),
     }
 }
@@ -140,5 +141,23 @@ fn empty(state: &mut State, station: &StationId, pot: &PotId) {
         for layer in &portion.layers {
             flow.put(*layer);
         }
+    }
+}
+
+fn scrap(state: &mut State, station: &StationId, pot: &PotId) {
+    let Some(found) = pot_mut(state, station, pot) else {
+        return;
+    };
+    found.dirty = true;
+    let Some(batch) = found.batch.take() else {
+        return;
+    };
+    for portion in &batch.portions {
+        let flow = flow_mut(state, station, &batch.product, &portion.lot);
+        flow.inside -= portion.amount();
+        flow.scrapped += portion.amount();
+    }
+    if let Some(step) = state.step(&batch.product, station) {
+        state.scraps_lb += crate::day::command::scrap_lb(step.measure, batch.amount());
     }
 }

@@ -57,17 +57,8 @@ pub(super) fn open_box(
 ) -> Result<Event, Refusal> {
     let lot = find::lot(state, lot_id)?;
     let product = find::product(state, product_id)?;
+    find::same_produce(state, product_id, &[lot_id])?;
     let (lot_name, name) = (&lot.plan.name, &product.plan.name);
-    if lot.plan.produce != product.plan.produce {
-        return Err(Refusal::new(
-            Code::NoWay,
-            format!(
-                "{name} is made of {}, but {lot_name} is {}.",
-                product.plan.produce, lot.plan.produce
-            ),
-            format!("Open a lot of {}.", product.plan.produce),
-        ));
-    }
     let first = product.plan.route.first();
     let first = first.ok_or_else(|| find::bad("The route is empty.", "Ask the lead."))?;
     if first.measure != lot.plan.measure {

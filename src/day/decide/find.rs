@@ -62,6 +62,7 @@ pub(crate) fn lead_only(command: &Command) -> bool {
         | Command::Stirred { .. }
         | Command::HandOverPot { .. }
         | Command::PotDone { .. }
+        | Command::ScrapPot { .. }
         | Command::BuildLoad { .. }
         | Command::ChangeLoad { .. }
         | Command::CancelLoad { .. }
@@ -203,6 +204,26 @@ pub(super) fn step<'a>(
         .with("product", &plan.name)
         .with("station", &place.plan.name)
     })
+}
+
+/// Fruit stays with products of its own produce: a tested process is for what is in the jar.
+pub(super) fn same_produce(state: &State, of: &ProductId, lots: &[&LotId]) -> Result<(), Refusal> {
+    let plan = &product(state, of)?.plan;
+    let other = lots.iter().find_map(|lot| {
+        let found = &state.lots.get(*lot)?.plan;
+        (found.produce != plan.produce).then_some(found)
+    });
+    let Some(other) = other else { return Ok(()) };
+    Err(Refusal::new(
+        Code::NoWay,
+        format!(
+            "{} is {}, but {} is made of {}.",
+            other.name, other.produce, plan.name, plan.produce
+        ),
+        format!("Choose a product made of {}.", other.produce),
+    )
+    .with("lot", &other.name)
+    .with("product", &plan.name))
 }
 
 /// An amount that can be meant: more than nothing, not absurd, whole where only whole ones exist.

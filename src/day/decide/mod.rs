@@ -83,7 +83,8 @@ pub fn decide(state: &State, command: &Command, moment: &Moment) -> Decision {
         | Command::StartPot { .. }
         | Command::Stirred { .. }
         | Command::HandOverPot { .. }
-        | Command::PotDone { .. } => pots::decide(state, command, moment),
+        | Command::PotDone { .. }
+        | Command::ScrapPot { .. } => pots::decide(state, command, moment),
 
         Command::BuildLoad { .. }
         | Command::ChangeLoad { .. }

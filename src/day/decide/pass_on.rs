@@ -1,7 +1,7 @@
 //! Working out what done work becomes: which way it goes, how much is made, what it draws.
 
 use super::find::bad;
-use crate::day::amount::{Amount, apportion};
+use crate::day::amount::{AMOUNT_MAX, Amount, apportion};
 use crate::day::command::{Place, SupplyAmounts};
 use crate::day::event::{Onward, Part, Portion};
 use crate::day::ids::{ProductId, StationId};
@@ -31,6 +31,7 @@ pub(super) fn done(
     let taken: Amount = portions.iter().map(Portion::amount).sum();
     let parts = convert(state, product, step, portions, made)?;
     let made = parts.iter().map(|part| part.made).sum();
+    believable(state, &onward, made)?;
     room_to_stand(state, &onward, made)?;
     let drawn = draw_supplies(state, step, made)?;
     let (trims_lb, _) = step.trims_lb.convert(taken, 0);
@@ -176,6 +177,25 @@ fn share_out(parts: &mut [Part], made: Amount, counted: bool) {
     for (part, share) in parts.iter_mut().zip(shares) {
         part.made = share;
     }
+}
+
+/// No yield fills a kitchen with a million of anything.
+fn believable(state: &State, onward: &Onward, made: Amount) -> Result<(), Refusal> {
+    let there = match onward {
+        Onward::Step { product, station } => state.waiting_at(station, product),
+        Onward::Finished {} => Amount::ZERO,
+        Onward::Stock { supply } => {
+            let found = state.supplies.get(supply);
+            found.map_or(Amount::ZERO, |supply| supply.stock)
+        }
+    };
+    if made <= AMOUNT_MAX && there + made <= AMOUNT_MAX {
+        return Ok(());
+    }
+    Err(bad(
+        format!("That would make {made}, too much to be true."),
+        "Say less, or ask the lead to look at the yield.",
+    ))
 }
 
 /// A rack or shelf takes no more than fits.

@@ -141,7 +141,8 @@ fn go_home(state: &State, id: &HelperId, hurry: bool) -> Decision {
 fn free_dependants(state: &State, id: &HelperId, hurry: bool) -> Decision {
     let children = state.children_beside(id);
     let pots = state.pots_minded(id);
-    if !hurry && !(children.is_empty() && pots.is_empty()) {
+    let depended_on = !(children.is_empty() && pots.is_empty());
+    if depended_on && !hurry {
         return Err(depended(state, id));
     }
     let childrens_pots = children
@@ -151,8 +152,10 @@ fn free_dependants(state: &State, id: &HelperId, hurry: bool) -> Decision {
         .into_iter()
         .chain(childrens_pots)
         .map(|(station, pot, cooking)| {
-            let able =
-                |backup: &&HelperId| *backup != id && may_handle(state, station, backup).is_ok();
+            let able = |backup: &&HelperId| {
+                let leaves_too = children.iter().any(|(_, child)| child == backup);
+                *backup != id && !leaves_too && may_handle(state, station, backup).is_ok()
+            };
             Event::PotHandedOver {
                 station: station.clone(),
                 pot: pot.clone(),

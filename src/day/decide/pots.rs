@@ -76,6 +76,29 @@ pub(super) fn decide(state: &State, command: &Command, moment: &Moment) -> Decis
             let pot = find_pot(state, station, pot)?;
             pot_done(state, &pot, helper.as_ref(), *made, to.as_ref())
         }
+        Command::ScrapPot {
+            station,
+            pot,
+            helper,
+            reason,
+        } => {
+            find::whose_hands(moment, helper.as_ref())?;
+            find::words(reason)?;
+            let pot = find_pot(state, station, pot)?;
+            if pot.pot.batch.is_none() {
+                return Err(empty_refusal(&pot.name));
+            }
+            if let Some(helper) = helper {
+                may_handle(state, pot.station_id, helper)?;
+            }
+            let (station, pot) = pot.ids();
+            Ok(vec![Event::PotScrapped {
+                station,
+                pot,
+                helper: helper.clone(),
+                reason: reason.clone(),
+            }])
+        }
         other => unreachable!("{other:?} is not about pots"),
     }
 }

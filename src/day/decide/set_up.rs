@@ -82,6 +82,22 @@ fn seats_still_allowed(after: &State) -> Result<(), Refusal> {
             }
         }
     }
+    minders_still_allowed(after)
+}
+
+/// Whoever minds a cooking pot must still be allowed to as well.
+fn minders_still_allowed(after: &State) -> Result<(), Refusal> {
+    for id in after.helpers.keys() {
+        for (station, ..) in after.pots_minded(id) {
+            if super::may_handle(after, station, id).is_err() {
+                return Err(in_use(format!(
+                    "{} minds a pot at {}, which the change would not allow.",
+                    after.helper_name(id),
+                    after.station_name(station)
+                )));
+            }
+        }
+    }
     Ok(())
 }
 
@@ -346,12 +362,12 @@ fn set_up(state: &State, id: &StationId, instead_of: Option<&StationId>) -> Deci
         .with("station", &station.plan.name));
     }
     let mut events = Vec::new();
-    if let Some(other) = instead_of {
-        if idle(state, other)?.set_up {
-            events.push(Event::StationPutAway {
-                station: other.clone(),
-            });
-        }
+    if let Some(other) = instead_of
+        && idle(state, other)?.set_up
+    {
+        events.push(Event::StationPutAway {
+            station: other.clone(),
+        });
     }
     events.push(Event::StationSetUp {
         station: id.clone(),
@@ -403,6 +419,7 @@ fn change_product(state: &State, id: &ProductId, plan: &Product) -> Decision {
             .is_some_and(|(at, canner)| at > canner);
         let kept = later.is_some_and(|at| plan.route[at].measure == step.measure)
             && plan.ends_in == product.plan.ends_in
+            && plan.produce == product.plan.produce
             && behind == state.is_after_canner(id, &step.station);
         if state.is_busy(&place) && !kept {
             return Err(in_use(format!(

@@ -110,7 +110,7 @@ fn seated(
             .with("station", name)),
         };
     };
-    let helper = find::helper(state, helper_id)?;
+    let helper = find::present_helper(state, helper_id)?;
     // At a shelf or rack there are no seats to sit on.
     if station.seats.contains_key(helper_id) || station.plan.seats == 0 {
         return Ok(());

@@ -81,6 +81,8 @@ fn divert(
             if state.is_after_canner(target, station) {
                 return Err(only_from_a_load(state, station));
             }
+            let lots: Vec<&LotId> = portions.iter().map(|portion| &portion.lot).collect();
+            find::same_produce(state, target, &lots)?;
             let arrived = arrive(state, (step.measure, there), &portions, becomes)?;
             let more = arrived.iter().map(|part| part.amount).sum();
             pass_on::room_at(state, station, more)?;
@@ -207,6 +209,7 @@ fn recount(
 ) -> Decision {
     let step = find::step(state, product, station)?;
     find::lot(state, lot)?;
+    find::same_produce(state, product, &[lot])?;
     if amount != Amount::ZERO {
         find::sensible(amount, step)?;
     }

@@ -1,0 +1,123 @@
+//! The real program as a child process that can be killed.
+
+use crate::until;
+use awc::Client;
+use putby::day::Record;
+use putby::day::ids::DayId;
+use serde_json::Value;
+use std::io::{BufRead, BufReader};
+use std::net::TcpListener;
+use std::process::{Child, Command, Stdio};
+use std::time::Duration;
+use tempfile::TempDir;
+
+pub struct Board {
+    folder: TempDir,
+    port: u16,
+    speed: u32,
+    child: Child,
+    /// Ends in a slash.
+    pub address: String,
+    pub lead_key: String,
+}
+
+impl Board {
+    pub fn start(speed: u32) -> Board {
+        let folder = TempDir::new().unwrap();
+        // The same port again after a kill, so that devices find the board where it was.
+        let port = TcpListener::bind("127.0.0.1:0")
+            .unwrap()
+            .local_addr()
+            .unwrap()
+            .port();
+        let (child, lead_key) = start(&folder, port, speed);
+        Board {
+            folder,
+            port,
+            speed,
+            child,
+            address: format!("http://127.0.0.1:{port}/"),
+            lead_key,
+        }
+    }
+
+    /// `kill -9`, then the same command again on the same folder.
+    pub fn kill_and_start_again(&mut self) {
+        self.child.kill().unwrap();
+        self.child.wait().unwrap();
+        (self.child, _) = start(&self.folder, self.port, self.speed);
+    }
+
+    /// The view and its number once they satisfy a condition.
+    pub async fn wait_for(
+        &self,
+        day: &DayId,
+        patience: Duration,
+        enough: impl Fn(&Value, u64) -> bool,
+    ) -> (Value, u64) {
+        let mut last = (Value::Null, 0);
+        until(patience, "the day to go on", async || {
+            let answer = get(&format!("{}api/days/{day}/view", self.address)).await;
+            let whole: Value = serde_json::from_slice(&answer).unwrap();
+            let seq = whole["seq"].as_u64().unwrap();
+            last = (whole["view"].clone(), seq);
+            enough(&last.0, last.1)
+        })
+        .await;
+        last
+    }
+
+    /// Every event of the day.
+    pub async fn records(&self, day: &DayId) -> Vec<Record> {
+        let answer = get(&format!("{}api/days/{day}/events", self.address)).await;
+        let lines = String::from_utf8(answer).unwrap();
+        lines
+            .lines()
+            .map(|line| serde_json::from_str(line).unwrap())
+            .collect()
+    }
+}
+
+impl Drop for Board {
+    fn drop(&mut self) {
+        // It may have ended by itself; then there is nothing to kill.
+        let _ = self.child.kill();
+        let _ = self.child.wait();
+    }
+}
+
+/// Starts the program and reads from what it says the lead's key, once it can be opened.
+fn start(folder: &TempDir, port: u16, speed: u32) -> (Child, String) {
+    let mut child = Command::new(env!("CARGO_BIN_EXE_putby"))
+        .arg("serve")
+        .args(["--listen", &format!("127.0.0.1:{port}")])
+        .args(["--speed", &speed.to_string()])
+        .arg("--data")
+        .arg(folder.path())
+        .stdout(Stdio::piped())
+        .spawn()
+        .unwrap();
+    let said = BufReader::new(child.stdout.take().unwrap());
+    let mut lines = said.lines().map(Result::unwrap);
+    let key = lines
+        .find_map(|line| Some(line.split_once("lead-key/")?.1.trim().to_owned()))
+        .expect("the program says the lead's key when it runs");
+    // What it says later must not block it.
+    std::thread::spawn(move || lines.for_each(drop));
+    (child, key)
+}
+
+async fn get(address: &str) -> Vec<u8> {
+    let mut answer = Client::default()
+        .get(address)
+        .timeout(Duration::from_secs(20))
+        .send()
+        .await
+        .unwrap();
+    assert!(
+        answer.status().is_success(),
+        "{address}: {}",
+        answer.status()
+    );
+    answer.body().limit(64 << 20).await.unwrap().to_vec()
+}
