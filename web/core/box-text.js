@@ -33,9 +33,9 @@ export function textSize(box, { name, names, free, waiting, timers }) {
   const people = names.reduce((sum, one) => sum + one.length + 4, 0) + (free > 0 ? 8 : 0);
   const lines =
     nameLines * 1.5 +
-    Math.ceil(people / 17) * 1.5 +
-    Math.max(1, Math.min(3, waiting)) * 2.3 +
-    timers * 1.7 +
+    Math.ceil(people / 20) * 1.5 +
+    Math.max(1, Math.min(3, waiting)) * 2.8 +
+    timers * 2.3 +
     1.6;
   return Math.round(
     Math.max(SMALLEST_PX, Math.min(LARGEST_PX, box.width / 11.5, box.height / (lines * 1.22))),

@@ -8,6 +8,7 @@ import { BigTimer } from './timers.js';
 import { ChoiceField, AmountField } from './fields.js';
 import { Fold } from './sheet.js';
 import { OrderForm } from './order-form.js';
+import { ScrapPot } from './pot-scrap.js';
 
 const THICKNESS = ['thin', 'half', 'thick'];
 
@@ -62,7 +63,8 @@ export function Cooking({ app, where, pot }) {
           value=${made}
           onValue=${setMade} /><//
     ><//>
-    <${Fold} title=${t('pot.hand-over')}><${HandOver} app=${app} where=${where} pot=${pot} /><//>`;
+    <${Fold} title=${t('pot.hand-over')}><${HandOver} app=${app} where=${where} pot=${pot} /><//>
+    <${ScrapPot} app=${app} where=${where} />`;
 }
 
 function HandOver({ app, where, pot }) {

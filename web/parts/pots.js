@@ -9,6 +9,7 @@ import { adultsHere } from '../core/seats.js';
 import { ChoiceField } from './fields.js';
 import { Mark } from './pictures.js';
 import { Cooking } from './pot-cooking.js';
+import { ScrapPot } from './pot-scrap.js';
 
 const order = (name, { station, pot }, more) => ({ order: name, station, pot, ...more });
 
@@ -90,7 +91,8 @@ function Filled({ app, where }) {
       >
         ${t('pot.empty')}
       </button>
-    </div>`;
+    </div>
+    <${ScrapPot} app=${app} where=${where} />`;
 }
 
 const PHASES = { empty: Empty, filled: Filled, cooking: Cooking };

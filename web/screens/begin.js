@@ -35,7 +35,7 @@ async function planFrom(app, start) {
 
 function useBegin(app, fields) {
   const [state, setState] = useState({ is: 'open' });
-  const [request] = useState(app.uuid());
+  const [request, setRequest] = useState(app.uuid());
   async function begin(event) {
     event.preventDefault();
     const { start, name, date, altitude, unknown, cut } = fields;
@@ -68,7 +68,11 @@ function useBegin(app, fields) {
     };
     const answer = await app.post('/api/days', { id: request, plan });
     if (answer.status === 201 || answer.status === 200) app.go(`#/day/${answer.body.day}/set-up`);
-    else setState({ is: 'refused', problem: answer.body ?? { detail: t('days.unreachable') } });
+    else {
+      // An answer settles the request; without one the same request is sent again, not a second.
+      if (answer.status !== 0) setRequest(app.uuid());
+      setState({ is: 'refused', problem: answer.body ?? { detail: t('days.unreachable') } });
+    }
   }
   return [state, begin];
 }
