@@ -358,6 +358,9 @@ pub struct Product {
     pub name: String,
     /// The produce it is made of: "pears". A lot of the same produce can be opened for it.
     pub produce: String,
+    /// Other produce that may go into it: soft pears into plum purée.
+    #[serde(default, skip_serializing_if = "BTreeSet::is_empty")]
+    pub also_of: BTreeSet<String>,
     /// What it ends in.
     pub ends_in: Ending,
     /// The stations it passes, in order; each station at most once.
@@ -365,6 +368,18 @@ pub struct Product {
     /// Packages wanted, in whole packages; for progress only.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub wanted: Option<Amount>,
+}
+
+impl Product {
+    /// Whether it may hold this produce.
+    pub fn may_hold(&self, produce: &str) -> bool {
+        self.produce == produce || self.also_of.contains(produce)
+    }
+
+    /// Every produce it may hold.
+    pub fn all_produce(&self) -> impl Iterator<Item = &String> {
+        std::iter::once(&self.produce).chain(&self.also_of)
+    }
 }
 
 /// What a route ends in.

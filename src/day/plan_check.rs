@@ -39,11 +39,10 @@ pub(super) fn check_plan(plan: &DayPlan) -> Result<(), Refusal> {
             .get(&carried.product)
             .and_then(|product| product.route.iter().find(|s| s.station == carried.station));
         let lot = plan.lots.get(&carried.lot);
-        let produce = plan
-            .products
-            .get(&carried.product)
-            .map(|product| &product.produce);
-        let fits = lot.map(|lot| &lot.produce) == produce;
+        let product = plan.products.get(&carried.product);
+        let fits = lot
+            .zip(product)
+            .is_some_and(|(lot, product)| product.may_hold(&lot.produce));
         let Some(step) = step.filter(|_| fits) else {
             return Err(bad(
                 format!(
@@ -308,7 +307,15 @@ fn check_lot(plan: &Lot) -> Result<(), Refusal> {
 
 fn check_product(state: &State, id: &ProductId, plan: &Product) -> Result<(), Refusal> {
     text("a product", &plan.name)?;
-    text("a produce", &plan.produce)?;
+    for produce in plan.all_produce() {
+        text("a produce", produce)?;
+    }
+    if plan.also_of.len() > 10 {
+        return Err(bad(
+            format!("{} is of too many produce.", plan.name),
+            "Name at most ten others.",
+        ));
+    }
     if let Some(wanted) = plan.wanted {
         amount(wanted, &format!("The wanted number of {}", plan.name))?;
     }
@@ -419,13 +426,13 @@ fn check_branches(
                 "Name each way on once.",
             ));
         }
-        if target.is_some_and(|target| target.plan.produce != plan.produce) {
+        let stranger = plan
+            .all_produce()
+            .find(|produce| target.is_some_and(|target| !target.plan.may_hold(produce)));
+        if let Some(stranger) = stranger {
             return Err(bad(
-                format!(
-                    "{name} would go on to {}, of another produce.",
-                    branch.product
-                ),
-                "Let it go on to products of the same produce.",
+                format!("{name} would bring {stranger} to {}.", branch.product),
+                "Let it go on to products that may hold the same produce.",
             ));
         }
         if state.is_after_canner(&branch.product, &branch.station) {
@@ -516,7 +523,42 @@ fn check_canned(
             "Count jars there, one for one.",
         ));
     }
+    tested_for(plan, food)?;
     tested_at(state, name, (food, pack, jar), method)
+}
+
+/// A tested process is for its own produce: pear times are not for pumpkins.
+fn tested_for(plan: &Product, food: &str) -> Result<(), Refusal> {
+    // An unknown food is refused by the lookup, with better words.
+    let Some(tested) = trade::product(food) else {
+        return Ok(());
+    };
+    let listed = |produce: &str| {
+        let mut sheet = trade::produce().iter();
+        sheet.any(|known| known.name == produce && known.products.contains(&tested.name))
+    };
+    let stranger = plan.all_produce().find(|produce| !listed(produce));
+    let Some(stranger) = stranger else {
+        return Ok(());
+    };
+    let sheet = trade::produce().iter();
+    let known: Vec<&str> = sheet
+        .filter(|known| known.products.contains(&tested.name))
+        .map(|known| known.name.as_str())
+        .collect();
+    Err(Refusal::new(
+        Code::NoTestedProcess,
+        format!(
+            "The tested process for {} is not for {stranger}.",
+            tested.name
+        ),
+        format!(
+            "It is for {}. Freeze it, or ask your local extension service for a tested recipe.",
+            known.join(", ")
+        ),
+    )
+    .with("product", &plan.name)
+    .with("produce", stranger))
 }
 
 fn tested_at(

@@ -17,7 +17,7 @@ use super::plan::{AgeRules, Ending, Step};
 use super::state::{Phase, State};
 use super::time::Timestamp;
 use serde::Serialize;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 pub use loads::LoadView;
 pub use people::HelperView;
@@ -88,6 +88,8 @@ pub struct ResourceView {
 pub struct ProductView {
     pub name: String,
     pub produce: String,
+    #[serde(skip_serializing_if = "BTreeSet::is_empty")]
+    pub also_of: BTreeSet<String>,
     pub ends_in: Ending,
     pub route: Vec<Step>,
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -191,6 +193,7 @@ fn products(state: &State) -> BTreeMap<ProductId, ProductView> {
             let view = ProductView {
                 name: plan.name.clone(),
                 produce: plan.produce.clone(),
+                also_of: plan.also_of.clone(),
                 ends_in: plan.ends_in.clone(),
                 route: plan.route.clone(),
                 wanted: plan.wanted,

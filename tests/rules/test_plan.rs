@@ -118,7 +118,7 @@ pub fn plan() -> Value {
             "pear-pints": canned("pear pints", "pears", "pears", "hot", "pint", 1250),
             "peach-pints": canned("peach pints", "peaches", "peaches", "raw", "pint", 1000),
             "pear-press": pressed(canned("pressed pears", "pears", "pears", "hot", "pint", 1250)),
-            "beans": pressed(canned("beans", "beans", "green beans", "hot", "pint", 1000)),
+            "beans": pressed(canned("beans", "green beans", "green beans", "hot", "pint", 1000)),
             "plum-mash": mash(), "plum-tubs": tubs(), "plum-puree": puree(), "spread": spread()
         },
         "helpers": {
@@ -132,7 +132,7 @@ pub fn plan() -> Value {
             "peaches-a": lot("Peaches", "peaches", "lb", 40_000),
             "plums-a": lot("Plums", "plums", "lb", 80_000),
             "pulp": lot("Plum pulp", "plum-pulp", "qt", 30_000),
-            "beans-a": lot("Beans", "beans", "lb", 30_000)
+            "beans-a": lot("Beans", "green beans", "lb", 30_000)
         }
     })
 }

@@ -57,7 +57,7 @@ pub(super) fn open_box(
 ) -> Result<Event, Refusal> {
     let lot = find::lot(state, lot_id)?;
     let product = find::product(state, product_id)?;
-    find::same_produce(state, product_id, &[lot_id])?;
+    find::may_hold(state, product_id, &[lot_id])?;
     let (lot_name, name) = (&lot.plan.name, &product.plan.name);
     let first = product.plan.route.first();
     let first = first.ok_or_else(|| find::bad("The route is empty.", "Ask the lead."))?;

@@ -206,12 +206,12 @@ pub(super) fn step<'a>(
     })
 }
 
-/// Fruit stays with products of its own produce: a tested process is for what is in the jar.
-pub(super) fn same_produce(state: &State, of: &ProductId, lots: &[&LotId]) -> Result<(), Refusal> {
+/// Fruit goes only into products that may hold it: a tested process is for what is in the jar.
+pub(super) fn may_hold(state: &State, of: &ProductId, lots: &[&LotId]) -> Result<(), Refusal> {
     let plan = &product(state, of)?.plan;
     let other = lots.iter().find_map(|lot| {
         let found = &state.lots.get(*lot)?.plan;
-        (found.produce != plan.produce).then_some(found)
+        (!plan.may_hold(&found.produce)).then_some(found)
     });
     let Some(other) = other else { return Ok(()) };
     Err(Refusal::new(

@@ -419,7 +419,10 @@ fn change_product(state: &State, id: &ProductId, plan: &Product) -> Decision {
             .is_some_and(|(at, canner)| at > canner);
         let kept = later.is_some_and(|at| plan.route[at].measure == step.measure)
             && plan.ends_in == product.plan.ends_in
-            && plan.produce == product.plan.produce
+            && product
+                .plan
+                .all_produce()
+                .all(|produce| plan.may_hold(produce))
             && behind == state.is_after_canner(id, &step.station);
         if state.is_busy(&place) && !kept {
             return Err(in_use(format!(

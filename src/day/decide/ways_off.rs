@@ -82,7 +82,7 @@ fn divert(
                 return Err(only_from_a_load(state, station));
             }
             let lots: Vec<&LotId> = portions.iter().map(|portion| &portion.lot).collect();
-            find::same_produce(state, target, &lots)?;
+            find::may_hold(state, target, &lots)?;
             let arrived = arrive(state, (step.measure, there), &portions, becomes)?;
             let more = arrived.iter().map(|part| part.amount).sum();
             pass_on::room_at(state, station, more)?;
@@ -209,7 +209,7 @@ fn recount(
 ) -> Decision {
     let step = find::step(state, product, station)?;
     find::lot(state, lot)?;
-    find::same_produce(state, product, &[lot])?;
+    find::may_hold(state, product, &[lot])?;
     if amount != Amount::ZERO {
         find::sensible(amount, step)?;
     }
