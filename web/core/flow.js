@@ -87,10 +87,14 @@ export function isWholeWork(view, productId, stationId, amount) {
   );
 }
 
-/** What can be made of a lot: products of the same produce. */
+/** Whether a product may hold a produce. */
+export const mayHold = (product, produce) =>
+  product.produce === produce || (product.also_of ?? []).includes(produce);
+
+/** What can be made of a lot: products that may hold its produce. */
 export function productsFor(view, lot) {
   return entriesOf(view.products)
-    .filter(([, product]) => product.produce === lot.produce && product.route?.length)
+    .filter(([, product]) => mayHold(product, lot.produce) && product.route?.length)
     .map(([id]) => id);
 }
 

@@ -18,7 +18,7 @@ export const helperPlan = (helper) => ({
 
 /** The plan of a product in a view. */
 export const productPlan = (product) =>
-  picked(product, ['name', 'produce', 'ends_in', 'route', 'wanted']);
+  picked(product, ['name', 'produce', 'also_of', 'ends_in', 'route', 'wanted']);
 
 /** The plan of a lot in a view. */
 export const lotPlan = (lot) => picked(lot, ['name', 'produce', 'measure', 'amount', 'box_holds']);

@@ -5,7 +5,7 @@
 import { html, useState } from '../ui.js';
 import { t } from '../words/words.js';
 import { decimal } from '../core/format.js';
-import { entriesOf, stationsBefore, stepAt } from '../core/flow.js';
+import { entriesOf, mayHold, stationsBefore, stepAt } from '../core/flow.js';
 import { idFrom } from '../core/protocol.js';
 import { AmountField, ChoiceField, TextField } from './fields.js';
 import { OrderForm } from './order-form.js';
@@ -26,11 +26,10 @@ export function Recount({ app, stationId, product, onDone }) {
   const { view } = app;
   const step = stepAt(view, product, stationId);
   const known = lotChoices(view, stationId, product);
-  const { produce } = view.products[product] ?? {};
   const lots = known.length
     ? known
     : entriesOf(view.lots)
-        .filter(([, lot]) => lot.produce === produce)
+        .filter(([, lot]) => mayHold(view.products[product] ?? {}, lot.produce))
         .map(([id, lot]) => [id, lot.name]);
   const [lot, setLot] = useState(lots[0]?.[0]);
   const [amount, setAmount] = useState(undefined);

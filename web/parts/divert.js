@@ -3,7 +3,7 @@
 
 import { html, useState } from '../ui.js';
 import { t } from '../words/words.js';
-import { entriesOf, stepAt } from '../core/flow.js';
+import { entriesOf, mayHold, stepAt } from '../core/flow.js';
 import { AmountField, ChoiceField, RadioField } from './fields.js';
 import { OrderForm } from './order-form.js';
 
@@ -12,11 +12,11 @@ const measureWord = (measure) => t(`measure-name.${measure}`);
 
 const stationChoices = (view, ids) => ids.map((id) => [id, nameOf(view.stations, id)]);
 
-/** Where diverted work may go: products of the same produce, then off the routes. */
+/** Where diverted work may go: products that may hold its produce, then off the routes. */
 function destinations(view, product) {
   const { produce } = view.products[product] ?? {};
   const routes = entriesOf(view.products)
-    .filter(([id, other]) => id !== product && other.produce === produce && other.route?.length)
+    .filter(([id, other]) => id !== product && mayHold(other, produce) && other.route?.length)
     .map(([id, other]) => [`route ${id}`, t('divert.to-product', { product: other.name })]);
   const off = ['fresh', 'refrigerator', 'freezer', 'scraps'].map((as) => [as, t(`divert.${as}`)]);
   return [...routes, ...off];

@@ -595,6 +595,8 @@ export default {
   'product.name-hint': 'For example "Pear halves, quarts"',
   'product.produce-hint': 'The fruit, the same word as at its lots: "pears"',
   'product.wanted': 'Packages wanted',
+  'product.also-of': 'May also hold',
+  'product.also-of-hint': 'Other fruit that may go into it, with commas between; for soft fruit.',
   'product.wanted-hint': 'For progress only.',
   'product.ends-in': 'Ends in',
   'product.food': 'Food, as the tested process names it',

@@ -1,6 +1,6 @@
 // The form of a product: what it is made of, what it ends in, and its route.
 
-import { html } from '../../ui.js';
+import { html, useState } from '../../ui.js';
 import { t } from '../../words/words.js';
 import { entriesOf } from '../../core/flow.js';
 import { ChoiceField, TextField, WholeField } from '../fields.js';
@@ -87,6 +87,13 @@ export function ProductForm({ app, plan, onPlan, own }) {
       [...entriesOf(app.view.lots), ...entriesOf(app.view.products)].map(([, one]) => one.produce),
     ),
   ];
+  // What is typed stays as typed; the plan gets the words in it.
+  const [typed, setTyped] = useState((plan.also_of ?? []).join(', '));
+  const alsoOf = (text) => {
+    setTyped(text);
+    const others = text.split(',').map((one) => one.trim());
+    onPlan({ ...plan, also_of: others.filter(Boolean) });
+  };
   const wanted = (n) => {
     const { wanted: gone, ...rest } = plan;
     onPlan(n > 0 ? { ...plan, wanted: n * 1000 } : rest);
@@ -111,6 +118,14 @@ export function ProductForm({ app, plan, onPlan, own }) {
         value=${plan.produce}
         onValue=${set('produce')}
         maxlength="40"
+        list="produces"
+      />
+      <${TextField}
+        label=${t('product.also-of')}
+        hint=${t('product.also-of-hint')}
+        value=${typed}
+        onValue=${alsoOf}
+        maxlength="200"
         list="produces"
       />
       <${WholeField}
