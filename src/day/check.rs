@@ -5,12 +5,19 @@
 //! I3 a helper sits in at most one seat, and seats agree with helpers;
 //! I4 no station has more helpers than seats, no shared thing more users than there are;
 //! I5 what is inside pots and canners agrees with the ledgers;
-//! I6 a canner has at most one load, and no jar of a short load is on its way to the shelf.
+//! I6 a canner has at most one load; every jar on a rack is of a load that had its whole time and
+//!    whose seals are unchecked, and every canned jar on the shelf was sealed at such a check.
 
 use super::amount::Amount;
 use super::ids::*;
+use super::plan::Ending;
 use super::state::{LoadPhase, Phase, State};
 use std::collections::BTreeMap;
+
+/// The least time jars cool before their seals are checked.
+fn cooling_ms() -> i64 {
+    i64::from(crate::trade::cooling_hours().value.low) * super::time::HOUR_MS
+}
 
 impl State {
     /// # Errors
@@ -21,7 +28,8 @@ impl State {
         self.check_seats()?;
         self.check_shared()?;
         self.check_inside()?;
-        self.check_loads()
+        self.check_loads()?;
+        self.check_shelf()
     }
 
     fn check_ledgers(&self) -> Result<(), String> {
@@ -132,6 +140,57 @@ impl State {
             Some((station, _, lot)) => Err(format!("{lot} inside at {station} has no ledger")),
             None => Ok(()),
         }
+    }
+
+    fn check_shelf(&self) -> Result<(), String> {
+        let mut racked: BTreeMap<(&ProductId, &LotId), Amount> = BTreeMap::new();
+        let mut sealed: BTreeMap<(&ProductId, &LotId), Amount> = BTreeMap::new();
+        for (id, load) in &self.loads {
+            for (key, jars) in load.unchecked() {
+                *racked.entry(key).or_default() += jars;
+            }
+            for (at, jars) in &load.checked {
+                let Some(lot) = &jars.lot else {
+                    return Err(format!("a seal check of load {id} names no lot"));
+                };
+                let cooled = load
+                    .lifted_at
+                    .is_some_and(|lifted| at.ms_since(lifted) >= cooling_ms());
+                if jars.sealed > 0 && (load.short || !cooled) {
+                    return Err(format!("jars of load {id} reached the shelf too soon"));
+                }
+                let shelved = Amount::whole(i64::from(jars.sealed));
+                *sealed.entry((&jars.product, lot)).or_default() += shelved;
+            }
+        }
+        for (station, product, lot, flow) in self.all_flows() {
+            let stands = flow.waiting();
+            if !self.is_after_canner(product, station) {
+                continue;
+            }
+            let known = racked.remove(&(product, lot)).unwrap_or_default();
+            if stands != known {
+                return Err(format!(
+                    "{stands} of {lot} stand at {station}, loads say {known}"
+                ));
+            }
+        }
+        if let Some((product, lot)) = racked.keys().next() {
+            return Err(format!("jars of {lot} for {product} stand nowhere"));
+        }
+        let canned = self
+            .products
+            .iter()
+            .filter(|(_, product)| matches!(product.plan.ends_in, Ending::Canned { .. }));
+        for (id, product) in canned {
+            for (lot, amount) in &product.finished {
+                let known = sealed.get(&(id, lot)).copied().unwrap_or_default();
+                if *amount != known {
+                    return Err(format!("{amount} of {id} are on the shelf, {known} sealed"));
+                }
+            }
+        }
+        Ok(())
     }
 
     fn check_loads(&self) -> Result<(), String> {

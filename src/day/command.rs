@@ -299,19 +299,44 @@ pub enum Command {
         reason: String,
     },
 
+    /// The jars of a product that wait at the canner got their acid, or were sterilised, as its
+    /// tested process asks. Jars filled later are asked about again.
+    ConfirmJars {
+        product: ProductId,
+        #[serde(default, skip_serializing_if = "is_false")]
+        acid: bool,
+        #[serde(default, skip_serializing_if = "is_false")]
+        sterile: bool,
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        helper: Option<HelperId>,
+    },
     /// Put waiting jars into a canner.
     BuildLoad {
         load: LoadId,
         station: StationId,
         canner: CannerId,
         jars: Vec<LoadJars>,
+        /// The lead has seen that different products or jars share it, for the longest time.
+        #[serde(default, skip_serializing_if = "is_false")]
+        mixed: bool,
     },
     /// Change what is in a load that is not heating yet.
-    ChangeLoad { load: LoadId, jars: Vec<LoadJars> },
+    ChangeLoad {
+        load: LoadId,
+        jars: Vec<LoadJars>,
+        #[serde(default, skip_serializing_if = "is_false")]
+        mixed: bool,
+    },
     /// Take the jars out again before any heat.
     CancelLoad { load: LoadId },
     /// The canner with its jars is on the heat.
     HeatLoad {
+        load: LoadId,
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        helper: Option<HelperId>,
+    },
+    /// A steady plume of steam is seen: a pressure canner is being vented.
+    Vent {
         load: LoadId,
         #[serde(default, skip_serializing_if = "Option::is_none")]
         helper: Option<HelperId>,
@@ -336,6 +361,12 @@ pub enum Command {
         #[serde(default)]
         end_early: bool,
     },
+    /// The gauge of a pressure canner has come to zero by itself.
+    PressureZero {
+        load: LoadId,
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        helper: Option<HelperId>,
+    },
     /// The jars are out. Jars whose time was not full need a `fate`.
     LiftLoad {
         load: LoadId,
@@ -345,6 +376,14 @@ pub enum Command {
         broken: Vec<LoadJars>,
         #[serde(default, skip_serializing_if = "Option::is_none")]
         fate: Option<ShortFate>,
+    },
+
+    /// The seals of a load's jars were checked: the only way to the shelf.
+    CheckSeals {
+        load: LoadId,
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        helper: Option<HelperId>,
+        jars: Vec<CheckedJars>,
     },
 
     /// Ask for work beside the flow.
@@ -425,6 +464,50 @@ pub struct LoadJars {
     pub lot: Option<LotId>,
     /// How many jars.
     pub jars: u32,
+}
+
+fn is_false(value: &bool) -> bool {
+    !value
+}
+
+/// How the jars of a product (and lot) were found at the seal check.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct CheckedJars {
+    /// Which product.
+    pub product: ProductId,
+    /// Which lot; may be left out while the load holds one lot of it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub lot: Option<LotId>,
+    /// Sealed: they go to the shelf.
+    #[serde(default)]
+    pub sealed: u32,
+    /// Not sealed, into the refrigerator.
+    #[serde(default)]
+    pub refrigerated: u32,
+    /// Not sealed, into the freezer.
+    #[serde(default)]
+    pub frozen: u32,
+    /// Not sealed, reheated and refilled under a new lid for another load.
+    #[serde(default)]
+    pub reprocessed: u32,
+    /// Broken, or thrown away.
+    #[serde(default)]
+    pub broken: u32,
+}
+
+impl CheckedJars {
+    /// All of them.
+    pub fn total(&self) -> u64 {
+        let counts = [
+            self.sealed,
+            self.refrigerated,
+            self.frozen,
+            self.reprocessed,
+            self.broken,
+        ];
+        counts.into_iter().map(u64::from).sum()
+    }
 }
 
 /// What a note is about.

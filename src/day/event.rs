@@ -5,7 +5,7 @@
 //! a new meaning gets a new name.
 
 use super::amount::Amount;
-use super::command::{Destination, LoadJars, NoteOn, Place, ShortFate, SupplyAmounts};
+use super::command::{CheckedJars, Destination, LoadJars, NoteOn, Place, ShortFate, SupplyAmounts};
 use super::ids::*;
 use super::plan::*;
 use super::time::Timestamp;
@@ -247,6 +247,14 @@ pub enum Event {
         reason: String,
     },
 
+    /// The jars waiting at the canner were confirmed.
+    JarsConfirmed {
+        product: ProductId,
+        acid: bool,
+        sterile: bool,
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        helper: Option<HelperId>,
+    },
     /// Jars were put into a canner.
     LoadBuilt {
         load: LoadId,
@@ -259,18 +267,30 @@ pub enum Event {
     LoadCancelled { load: LoadId },
     /// The canner is on the heat.
     LoadHeated { load: LoadId },
+    /// A pressure canner is being vented.
+    VentBegan { load: LoadId },
     /// The boil or pressure was reached; the time runs from here.
     BoilReached { load: LoadId },
     /// The boil or pressure was lost; the time counts for nothing.
     BoilWasLost { load: LoadId },
     /// The heat is off. `short` when the time was not full.
     HeatTurnedOff { load: LoadId, short: bool },
+    /// The pressure of a canner has come to zero.
+    PressureFell { load: LoadId },
     /// The jars are out.
     LoadLifted {
         load: LoadId,
         broken: Vec<LoadJars>,
         #[serde(default, skip_serializing_if = "Option::is_none")]
         fate: Option<ShortFate>,
+    },
+
+    /// Seals were checked; each entry names its lot.
+    SealsChecked {
+        load: LoadId,
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        helper: Option<HelperId>,
+        jars: Vec<CheckedJars>,
     },
 
     /// A chore was raised.

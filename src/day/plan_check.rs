@@ -506,11 +506,12 @@ fn check_canned(
             });
     let (first, second) = (canners.next(), canners.next());
     let after = first.and_then(|(index, ..)| plan.route.get(index + 1));
-    let cools = after.is_some_and(|step| matches!(nature(step), Some(Nature::Hold { .. })));
+    let last = first.is_some_and(|(index, ..)| index + 2 == plan.route.len());
+    let cools = last && after.is_some_and(|step| matches!(nature(step), Some(Nature::Hold { .. })));
     let Some((_, step, method)) = first.filter(|_| second.is_none() && cools) else {
         return Err(bad(
-            format!("{name} does not pass one canner and then a place to cool."),
-            "Put jars for the shelf through one canner and then a rack to cool on.",
+            format!("{name} does not pass one canner and end on a place to cool."),
+            "Put jars for the shelf through one canner and then a rack to cool on, which is the last.",
         ));
     };
     let each_jar_once = step.measure == Measure::Jar

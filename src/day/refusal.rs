@@ -89,6 +89,24 @@ pub enum Code {
     NoTestedProcess,
     /// The jars ask for different pressures.
     UnlikePressure,
+    /// Different products or jars in one load, which the lead has not confirmed.
+    MixedLoad,
+    /// Raw and hot packs begin in water of different heat.
+    UnlikePacks,
+    /// The acid of these jars was not confirmed.
+    AcidUnconfirmed,
+    /// These jars were to be sterilised, which was not confirmed.
+    JarsUnsterile,
+    /// The jars were filled too long ago to be processed as fresh.
+    JarsStood,
+    /// The canner was not vented long enough.
+    NotVented,
+    /// The canner may still be under pressure.
+    StillUnderPressure,
+    /// Jars leave the rack by their seal check only.
+    SealsFirst,
+    /// The published limit for it is over.
+    TooLate,
     /// The process time is not over.
     TimeNotOver,
     /// Jars not fully processed need a fate.

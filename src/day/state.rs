@@ -4,12 +4,13 @@
 //! snapshots, so a change of shape needs a new [`STATE_VERSION`].
 
 use super::amount::{Amount, Measure};
-use super::command::{LoadJars, NoteOn, Place, ShortFate, SupplyAmounts};
+use super::command::{CheckedJars, LoadJars, NoteOn, Place, ShortFate, SupplyAmounts};
 use super::event::{ChoreKind, LoadPart, LoadProcess, Onward, Part, Portion};
 use super::flow::{Flow, Lots};
 use super::ids::*;
 use super::plan::*;
 use super::time::Timestamp;
+use crate::trade::Method;
 use serde::{Deserialize, Serialize};
 use std::collections::{BTreeMap, BTreeSet, VecDeque};
 use uuid::Uuid;
@@ -211,6 +212,10 @@ pub struct ProductState {
     pub retired: bool,
     /// Finished packages by lot.
     pub finished: BTreeMap<LotId, Amount>,
+    /// The jars at the canner that were filled until then got their acid.
+    pub acid_until: Option<Timestamp>,
+    /// The jars at the canner that were filled until then were sterilised.
+    pub sterile_until: Option<Timestamp>,
     /// How much went down each branch of a step that splits, in the order of its branches.
     pub sent: BTreeMap<StationId, Vec<Amount>>,
 }
@@ -259,6 +264,8 @@ pub enum LoadPhase {
     Loading,
     /// Coming to the boil or to pressure.
     Heating,
+    /// Steam drives the air out of a pressure canner.
+    Venting,
     /// The time runs.
     Timing,
     /// Heat off, lid off.
@@ -286,12 +293,16 @@ pub struct Load {
     pub built_at: Timestamp,
     /// When the heat went on.
     pub heated_at: Option<Timestamp>,
+    /// When venting began; only in a pressure canner.
+    pub vented_at: Option<Timestamp>,
     /// When the time that counts began; `None` while it does not run.
     pub boil_at: Option<Timestamp>,
     /// Earlier starts that count for nothing, with the moment the boil was lost.
     pub lost: Vec<(Timestamp, Timestamp)>,
     /// When the heat went off.
     pub heat_off_at: Option<Timestamp>,
+    /// When the pressure had come to zero; only in a pressure canner.
+    pub zero_at: Option<Timestamp>,
     /// Whether its time was not full: its jars are not for the shelf.
     pub short: bool,
     /// When the jars came out.
@@ -300,6 +311,8 @@ pub struct Load {
     pub broken: Vec<LoadJars>,
     /// What became of jars whose time was not full.
     pub fate: Option<ShortFate>,
+    /// How its jars were found at the seal checks, each with its moment and its lot.
+    pub checked: Vec<(Timestamp, CheckedJars)>,
 }
 
 impl Load {
@@ -321,7 +334,56 @@ impl Load {
 
     /// Whether its canner is on the heat.
     pub fn is_on_heat(&self) -> bool {
-        matches!(self.phase, LoadPhase::Heating | LoadPhase::Timing)
+        let hot = [LoadPhase::Heating, LoadPhase::Venting, LoadPhase::Timing];
+        hot.contains(&self.phase)
+    }
+
+    /// Whether it is processed under pressure.
+    pub fn is_pressure(&self) -> bool {
+        let method = self.process.tested.method;
+        matches!(method, Method::PressureDial | Method::PressureWeighted)
+    }
+
+    /// The jars of it that stand on the rack with their seals unchecked, by product and lot.
+    pub fn unchecked(&self) -> BTreeMap<(&ProductId, &LotId), Amount> {
+        let mut left: BTreeMap<(&ProductId, &LotId), Amount> = BTreeMap::new();
+        if self.phase != LoadPhase::Lifted || self.short {
+            return left;
+        }
+        for part in &self.jars {
+            let key = (&part.product, &part.portion.lot);
+            *left.entry(key).or_default() += part.portion.amount();
+        }
+        let broken = self
+            .broken
+            .iter()
+            .map(|jars| (&jars.product, jars.lot.as_ref(), u64::from(jars.jars)));
+        let checked = self
+            .checked
+            .iter()
+            .map(|(_, jars)| (&jars.product, jars.lot.as_ref(), jars.total()));
+        for (product, lot, count) in broken.chain(checked) {
+            let mut gone = Amount::whole(i64::try_from(count).unwrap_or(i64::MAX / 1000));
+            for ((of, from), stands) in &mut left {
+                if *of == product && lot.is_none_or(|lot| lot == *from) {
+                    let taken = gone.at_most(*stands);
+                    *stands -= taken;
+                    gone -= taken;
+                }
+            }
+        }
+        left.retain(|_, stands| *stands > Amount::ZERO);
+        left
+    }
+
+    /// How many of its jars of a product and lot went to the shelf.
+    pub fn sealed(&self, product: &ProductId, lot: &LotId) -> Amount {
+        let of = self
+            .checked
+            .iter()
+            .filter(|(_, jars)| jars.product == *product && jars.lot.as_ref() == Some(lot));
+        of.map(|(_, jars)| Amount::whole(i64::from(jars.sealed)))
+            .sum()
     }
 }
 

@@ -5,8 +5,10 @@
 //! merge patch (RFC 7396); what is absent is left out, never `null`, for the same reason. Amounts
 //! are thousandths of the measure beside them; moments are milliseconds since 1970.
 
+mod clocks;
 mod loads;
 mod people;
+mod processes;
 mod stations;
 
 use super::amount::{Amount, Measure};
@@ -21,6 +23,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 pub use loads::LoadView;
 pub use people::HelperView;
+pub use processes::{ProcessView, UnconfirmedView};
 pub use stations::{PotView, StationView};
 
 /// The whole public view.
@@ -100,6 +103,12 @@ pub struct ProductView {
     pub cooling: Amount,
     #[serde(skip_serializing_if = "Option::is_none")]
     pub package: Option<Measure>,
+    /// The tested process of a canned product; absent while the altitude is not set.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub process: Option<ProcessView>,
+    /// Jars waiting at the canner that are not confirmed yet.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub unconfirmed: Option<UnconfirmedView>,
 }
 
 /// A lot.
@@ -200,6 +209,8 @@ fn products(state: &State) -> BTreeMap<ProductId, ProductView> {
                 finished: state.finished(id),
                 cooling: state.cooling(id),
                 package: plan.ends_in.package(),
+                process: processes::process(state, plan),
+                unconfirmed: processes::unconfirmed(state, id, product),
             };
             (id.clone(), view)
         })

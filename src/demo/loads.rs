@@ -76,7 +76,8 @@ fn next_phase(look: &Look<'_>, id: &LoadId, load: &LoadSight) -> Option<Command>
             broken: broken(look, id, load),
             fate: None,
         }),
-        LoadPhase::Lifted | LoadPhase::Cancelled => None,
+        // The invented family has no pressure canner.
+        LoadPhase::Venting | LoadPhase::Lifted | LoadPhase::Cancelled => None,
     }
 }
 
@@ -124,6 +125,7 @@ fn build(mind: &Mind, look: &Look<'_>) -> Option<Command> {
             station: station_id.clone(),
             canner: canner_id.clone(),
             jars: vec![jars],
+            mixed: false,
         };
         if let Some(command) = mind.untried(command) {
             return Some(command);

@@ -81,11 +81,14 @@ pub(super) fn touched(state: &State, event: &Event) -> Vec<Touched> {
             .iter()
             .map(|part| place(station, &part.product))
             .collect(),
-        Event::LoadHeated { load }
+        Event::VentBegan { load }
+        | Event::PressureFell { load }
+        | Event::LoadHeated { load }
         | Event::BoilReached { load }
         | Event::BoilWasLost { load }
         | Event::HeatTurnedOff { load, .. }
         | Event::LoadCancelled { load }
+        | Event::SealsChecked { load, .. }
         | Event::LoadLifted { load, .. } => of_load(state, load),
 
         Event::DayChanged { .. }
@@ -114,6 +117,7 @@ pub(super) fn touched(state: &State, event: &Event) -> Vec<Touched> {
         | Event::SupplyRestocked { .. }
         | Event::SupplyRecounted { .. }
         | Event::PotStirred { .. }
+        | Event::JarsConfirmed { .. }
         | Event::PotHandedOver { .. }
         | Event::ChoreRaised { .. }
         | Event::ChoreTaken { .. }

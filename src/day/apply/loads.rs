@@ -1,6 +1,7 @@
 //! What events about canner loads change.
 
 use super::flow::{flow_mut, pass_on};
+use super::seals;
 use crate::day::amount::Amount;
 use crate::day::command::{LoadJars, ShortFate};
 use crate::day::event::{Event, Layer, LoadPart, LoadProcess, Part};
@@ -17,11 +18,28 @@ pub(super) fn apply(state: &mut State, at: Timestamp, event: &Event) {
             jars,
             process,
         } => build(state, at, (load, station, canner), jars, process),
+        Event::JarsConfirmed {
+            product,
+            acid,
+            sterile,
+            ..
+        } => {
+            if let Some(product) = state.products.get_mut(product) {
+                product.acid_until = acid.then_some(at).or(product.acid_until);
+                product.sterile_until = sterile.then_some(at).or(product.sterile_until);
+            }
+        }
         Event::LoadCancelled { load } => cancel(state, load),
         Event::LoadHeated { load } => load_mut(state, load, |load| {
             load.phase = LoadPhase::Heating;
             load.heated_at = Some(at);
         }),
+        Event::VentBegan { load } => load_mut(state, load, |load| {
+            load.phase = LoadPhase::Venting;
+            load.vented_at = Some(at);
+        }),
+        Event::PressureFell { load } => load_mut(state, load, |load| load.zero_at = Some(at)),
+        Event::SealsChecked { load, jars, .. } => seals::check(state, at, load, jars),
         Event::BoilReached { load } => load_mut(state, load, |load| {
             load.phase = LoadPhase::Timing;
             load.boil_at = Some(at);
@@ -68,13 +86,16 @@ fn build(
         process: process.clone(),
         built_at: at,
         heated_at: None,
+        vented_at: None,
         boil_at: None,
         lost: Vec::new(),
         heat_off_at: None,
+        zero_at: None,
         short: false,
         lifted_at: None,
         broken: Vec::new(),
         fate: None,
+        checked: Vec::new(),
     };
     state.loads.insert(load.clone(), built);
 }

@@ -7,6 +7,7 @@ mod flow;
 mod loads;
 mod people;
 mod pots;
+mod seals;
 mod set_up;
 
 use super::event::Event;
@@ -67,7 +68,11 @@ pub fn apply(state: &mut State, at: Timestamp, command: Uuid, event: &Event) {
         | Event::PotFinished { .. }
         | Event::PotScrapped { .. } => pots::apply(state, at, event),
 
-        Event::LoadBuilt { .. }
+        Event::JarsConfirmed { .. }
+        | Event::VentBegan { .. }
+        | Event::PressureFell { .. }
+        | Event::SealsChecked { .. }
+        | Event::LoadBuilt { .. }
         | Event::LoadCancelled { .. }
         | Event::LoadHeated { .. }
         | Event::BoilReached { .. }

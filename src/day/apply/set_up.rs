@@ -177,6 +177,8 @@ fn add_product(state: &mut State, id: &ProductId, plan: &Product) {
         plan: plan.clone(),
         retired: false,
         finished: BTreeMap::new(),
+        acid_until: None,
+        sterile_until: None,
         sent: BTreeMap::new(),
     };
     restart_branches(&mut product);

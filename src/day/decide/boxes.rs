@@ -125,6 +125,7 @@ fn split(
         }
         Some(Place { product, station }) => {
             let step = find::step(state, product, station)?;
+            find::before_the_rack(state, product, station)?;
             find::sensible(amount, step)?;
             let lots = state.lots_at(station, product);
             let portions = lots.and_then(|lots| draw(lots, Some(lot_id), amount));

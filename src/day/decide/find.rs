@@ -63,6 +63,10 @@ pub(crate) fn lead_only(command: &Command) -> bool {
         | Command::HandOverPot { .. }
         | Command::PotDone { .. }
         | Command::ScrapPot { .. }
+        | Command::ConfirmJars { .. }
+        | Command::Vent { .. }
+        | Command::PressureZero { .. }
+        | Command::CheckSeals { .. }
         | Command::BuildLoad { .. }
         | Command::ChangeLoad { .. }
         | Command::CancelLoad { .. }
@@ -204,6 +208,24 @@ pub(super) fn step<'a>(
         .with("product", &plan.name)
         .with("station", &place.plan.name)
     })
+}
+
+/// Jars that came out of a canner leave the rack by their seal check and by nothing else.
+pub(super) fn before_the_rack(
+    state: &State,
+    product: &ProductId,
+    station: &StationId,
+) -> Result<(), Refusal> {
+    if !state.is_after_canner(product, station) {
+        return Ok(());
+    }
+    let name = state.station_name(station);
+    Err(Refusal::new(
+        Code::SealsFirst,
+        format!("Jars leave {name} only by their seal check."),
+        "Check the seals of their load once they have cooled; broken jars are said there too.",
+    )
+    .with("station", name))
 }
 
 /// Fruit goes only into products that may hold it: a tested process is for what is in the jar.

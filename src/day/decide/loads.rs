@@ -1,45 +1,23 @@
-//! Orders about canner loads. The time runs only from a boil somebody saw, and is never cut short
-//! without the lead saying so.
+//! Orders about a load on the heat. The time runs only from a boil somebody saw (or a pressure
+//! reached after venting), and is never cut short without the lead saying so.
 
-use super::tally::take_waiting;
+use super::build_load::find_canner;
 use super::{Decision, find, may_handle, pass_on, seats};
 use crate::day::amount::Amount;
 use crate::day::command::{Command, LoadJars, Moment, ShortFate};
-use crate::day::event::{Event, LoadPart, LoadProcess, Onward};
+use crate::day::event::{Event, Onward};
 use crate::day::ids::*;
-use crate::day::plan::{Canner, Ending, Nature};
 use crate::day::refusal::{Code, Refusal};
-use crate::day::state::{Load, LoadPhase, State, StationState};
-use crate::day::time::MINUTE_MS;
-use crate::trade::{self, Jar, Method, Pack};
+use crate::day::state::{Load, LoadPhase, State};
+use crate::day::time::{MINUTE_MS, Timestamp};
+use crate::trade;
 use std::collections::BTreeMap;
 
 pub(super) fn decide(state: &State, command: &Command, moment: &Moment) -> Decision {
     match command {
-        Command::BuildLoad {
-            load,
-            station,
-            canner,
-            jars,
-        } => {
-            if state.loads.contains_key(load) {
-                return Err(id_taken(load));
-            }
-            let found = find_canner(state, station, canner)?;
-            canner_free(state, station, (canner, found.canner))?;
-            Ok(vec![build(state, load, &found, jars)?])
-        }
-        Command::ChangeLoad { load, jars } => change(state, load, jars, moment),
-        Command::CancelLoad { load } => {
-            in_phase(state, load, &[LoadPhase::Loading])?;
-            Ok(vec![Event::LoadCancelled { load: load.clone() }])
-        }
         Command::HeatLoad { load, helper } => heat(state, moment, load, helper.as_ref()),
-        Command::RollingBoil { load, helper } => {
-            let found = in_phase(state, load, &[LoadPhase::Heating])?;
-            hands(state, moment, found, helper.as_ref())?;
-            Ok(vec![Event::BoilReached { load: load.clone() }])
-        }
+        Command::Vent { load, helper } => vent(state, moment, load, helper.as_ref()),
+        Command::RollingBoil { load, helper } => boil(state, moment, load, helper.as_ref()),
         Command::BoilLost { load, helper } => {
             let found = in_phase(state, load, &[LoadPhase::Timing])?;
             hands(state, moment, found, helper.as_ref())?;
@@ -50,32 +28,31 @@ pub(super) fn decide(state: &State, command: &Command, moment: &Moment) -> Decis
             helper,
             end_early,
         } => heat_off(state, moment, load, helper.as_ref(), *end_early),
+        Command::PressureZero { load, helper } => {
+            pressure_zero(state, moment, load, helper.as_ref())
+        }
         Command::LiftLoad {
             load,
             helper,
             broken,
             fate,
         } => lift(state, (moment, load), helper.as_ref(), broken, *fate),
-        other => unreachable!("{other:?} is not about loads"),
+        other => unreachable!("{other:?} is not about a load on the heat"),
     }
 }
 
-fn id_taken(load: &LoadId) -> Refusal {
-    Refusal::new(
-        Code::IdTaken,
-        format!("There is a load {load} already."),
-        "Give the new load another id.",
-    )
-}
-
-fn find_load<'a>(state: &'a State, id: &LoadId) -> Result<&'a Load, Refusal> {
+pub(super) fn find_load<'a>(state: &'a State, id: &LoadId) -> Result<&'a Load, Refusal> {
     state
         .loads
         .get(id)
         .ok_or_else(|| find::unknown("load", id.as_str()))
 }
 
-fn in_phase<'a>(state: &'a State, id: &LoadId, phases: &[LoadPhase]) -> Result<&'a Load, Refusal> {
+pub(super) fn in_phase<'a>(
+    state: &'a State,
+    id: &LoadId,
+    phases: &[LoadPhase],
+) -> Result<&'a Load, Refusal> {
     let load = find_load(state, id)?;
     if phases.contains(&load.phase) {
         return Ok(load);
@@ -86,6 +63,10 @@ fn in_phase<'a>(state: &'a State, id: &LoadId, phases: &[LoadPhase]) -> Result<&
             "is coming up to heat",
             "Wait for a full rolling boil (or the set pressure) and tap that; the time starts there.",
         ),
+        LoadPhase::Venting => (
+            "is being vented",
+            "Let steam come for the whole venting time, then close the vent and tap when the pressure is reached.",
+        ),
         LoadPhase::Timing => (
             "is being timed",
             "Leave it until the time is over; tap if the boil is lost.",
@@ -95,241 +76,6 @@ fn in_phase<'a>(state: &'a State, id: &LoadId, phases: &[LoadPhase]) -> Result<&
         LoadPhase::Cancelled => ("was taken apart", "Build a new load."),
     };
     Err(Refusal::new(Code::WrongPhase, format!("Load {id} {now}."), instead).with("load", id))
-}
-
-/// A canner at its station.
-struct Found<'a> {
-    station_id: &'a StationId,
-    station: &'a StationState,
-    method: Method,
-    canner_id: &'a CannerId,
-    canner: &'a Canner,
-}
-
-fn find_canner<'a>(
-    state: &'a State,
-    station_id: &'a StationId,
-    canner_id: &'a CannerId,
-) -> Result<Found<'a>, Refusal> {
-    let station = find::ready_station(state, station_id)?;
-    let Nature::Canner { method, canners } = &station.plan.nature else {
-        return Err(Refusal::new(
-            Code::WrongStation,
-            format!("{} has no canners.", station.plan.name),
-            "Choose a station with canners.",
-        )
-        .with("station", &station.plan.name));
-    };
-    let canner = canners.get(canner_id);
-    Ok(Found {
-        station_id,
-        station,
-        method: *method,
-        canner_id,
-        canner: canner.ok_or_else(|| find::unknown("canner", canner_id.as_str()))?,
-    })
-}
-
-fn canner_free(
-    state: &State,
-    station: &StationId,
-    (id, canner): (&CannerId, &Canner),
-) -> Result<(), Refusal> {
-    let Some((load, _)) = state.load_in(station, id) else {
-        return Ok(());
-    };
-    Err(Refusal::new(
-        Code::CannerBusy,
-        format!("{} has load {load} in it.", canner.name),
-        "Wait until it is lifted, or change that load before it is heated.",
-    )
-    .with("canner", &canner.name)
-    .with("load", load))
-}
-
-fn build(
-    state: &State,
-    load: &LoadId,
-    found: &Found<'_>,
-    jars: &[LoadJars],
-) -> Result<Event, Refusal> {
-    let wanted = wanted_jars(state, jars)?;
-    fits(found.canner, &wanted)?;
-    let process = process_for(state, found.method, &wanted)?;
-    let mut parts = Vec::new();
-    for entry in jars {
-        let step = find::step(state, &entry.product, found.station_id)?;
-        let amount = Amount::whole(i64::from(entry.jars));
-        let portions = take_waiting(state, &entry.product, step, entry.lot.as_ref(), amount)?;
-        parts.extend(portions.into_iter().map(|portion| LoadPart {
-            product: entry.product.clone(),
-            portion,
-        }));
-    }
-    Ok(Event::LoadBuilt {
-        load: load.clone(),
-        station: found.station_id.clone(),
-        canner: found.canner_id.clone(),
-        jars: parts,
-        process,
-    })
-}
-
-/// One kind of jar in a load.
-struct Wanted {
-    product: ProductId,
-    name: String,
-    food: String,
-    pack: Pack,
-    jar: Jar,
-    count: u32,
-}
-
-/// The jars asked for, each product once, so that none is drawn twice.
-fn wanted_jars(state: &State, jars: &[LoadJars]) -> Result<Vec<Wanted>, Refusal> {
-    let mut seen = Vec::new();
-    let mut wanted = Vec::new();
-    for entry in jars {
-        let plan = &find::product(state, &entry.product)?.plan;
-        let Ending::Canned { food, pack, jar } = &plan.ends_in else {
-            return Err(Refusal::new(
-                Code::NoTestedProcess,
-                format!("{} is not canned.", plan.name),
-                "Leave it out of the load.",
-            )
-            .with("product", &plan.name));
-        };
-        let key = (&entry.product, &entry.lot);
-        let all_lots = (&entry.product, &None);
-        if seen.contains(&key) || (entry.lot.is_some() && seen.contains(&all_lots)) {
-            return Err(find::bad(
-                format!("{} is named twice in the load.", plan.name),
-                "Name each product and lot once, with the number of its jars.",
-            ));
-        }
-        if entry.lot.is_none() && seen.iter().any(|(product, _)| *product == &entry.product) {
-            return Err(find::bad(
-                format!("{} is named with and without a lot.", plan.name),
-                "Name the lots, or none.",
-            ));
-        }
-        seen.push(key);
-        wanted.push(Wanted {
-            product: entry.product.clone(),
-            name: plan.name.clone(),
-            food: food.clone(),
-            pack: *pack,
-            jar: *jar,
-            count: entry.jars,
-        });
-    }
-    if wanted.is_empty() || wanted.iter().any(|jars| jars.count == 0) {
-        return Err(find::bad(
-            "A load needs jars.",
-            "Say how many jars of what go in; at least one of each.",
-        ));
-    }
-    Ok(wanted)
-}
-
-/// Jars of several sizes share a canner by the part of it that each size takes.
-fn fits(canner: &Canner, wanted: &[Wanted]) -> Result<(), Refusal> {
-    let Canner { name, holds } = canner;
-    let whole: u128 = holds.values().map(|n| u128::from((*n).max(1))).product();
-    let mut used = 0;
-    for jars in wanted {
-        let Some(count) = holds.get(&jars.jar).filter(|count| **count > 0) else {
-            return Err(Refusal::new(
-                Code::OverCapacity,
-                format!("{name} is not set up for {} jars.", jars.jar),
-                format!("Ask the lead how many {} jars it takes.", jars.jar),
-            )
-            .with("canner", name)
-            .with("jar", jars.jar));
-        };
-        used += u128::from(jars.count) * (whole / u128::from(*count));
-    }
-    if used <= whole {
-        return Ok(());
-    }
-    let rows: Vec<String> = holds
-        .iter()
-        .map(|(jar, count)| format!("{count} {jar} jars"))
-        .collect();
-    Err(Refusal::new(
-        Code::OverCapacity,
-        format!("{name} does not take so many jars."),
-        format!(
-            "It takes {}; put the rest in the next load.",
-            rows.join(" or ")
-        ),
-    )
-    .with("canner", name))
-}
-
-/// The process of a load: the longest any of its jars needs, at this altitude.
-fn process_for(state: &State, method: Method, wanted: &[Wanted]) -> Result<LoadProcess, Refusal> {
-    let altitude_ft = state.altitude_ft.ok_or_else(|| {
-        Refusal::new(
-            Code::NoAltitude,
-            "The altitude of this kitchen is not set, so no process time can be looked up.",
-            "The lead sets the altitude of the kitchen first.",
-        )
-    })?;
-    let mut longest: Option<LoadProcess> = None;
-    for jars in wanted {
-        let tested = trade::tested(&jars.food, jars.pack, jars.jar, method, altitude_ft)
-            .map_err(|reason| no_tested(&jars.name, &reason))?;
-        let Some(so_far) = &longest else {
-            longest = Some(process(jars, tested));
-            continue;
-        };
-        if tested.psi != so_far.tested.psi {
-            return Err(Refusal::new(
-                Code::UnlikePressure,
-                format!(
-                    "{} needs another pressure than {}.",
-                    jars.name,
-                    state.product_name(&so_far.decided_by)
-                ),
-                "Process them in two loads.",
-            )
-            .with("product", &jars.name));
-        }
-        if tested.minutes > so_far.tested.minutes {
-            longest = Some(process(jars, tested));
-        }
-    }
-    longest.ok_or_else(|| find::bad("A load needs jars.", "Say what goes in."))
-}
-
-fn process(jars: &Wanted, tested: trade::TestedProcess) -> LoadProcess {
-    LoadProcess {
-        tested,
-        decided_by: jars.product.clone(),
-        jar: jars.jar,
-    }
-}
-
-/// The refusal for what has no tested process.
-pub(crate) fn no_tested(name: &str, reason: &trade::NoTestedProcess) -> Refusal {
-    Refusal::new(
-        Code::NoTestedProcess,
-        format!("{name} has no tested process here: {reason}"),
-        reason.instead(),
-    )
-    .with("product", name)
-    .with("reason", reason.code())
-}
-
-fn change(state: &State, id: &LoadId, jars: &[LoadJars], moment: &Moment) -> Decision {
-    let load = in_phase(state, id, &[LoadPhase::Loading])?;
-    let cancelled = Event::LoadCancelled { load: id.clone() };
-    let mut after = state.clone();
-    crate::day::apply(&mut after, moment.now, moment.command, &cancelled);
-    let found = find_canner(&after, &load.station, &load.canner)?;
-    let built = build(&after, id, &found, jars)?;
-    Ok(vec![cancelled, built])
 }
 
 fn heat(state: &State, moment: &Moment, id: &LoadId, helper: Option<&HelperId>) -> Decision {
@@ -383,7 +129,11 @@ fn heat_off(
     end_early: bool,
 ) -> Decision {
     let now = moment.now;
-    let load = in_phase(state, id, &[LoadPhase::Heating, LoadPhase::Timing])?;
+    let load = in_phase(
+        state,
+        id,
+        &[LoadPhase::Heating, LoadPhase::Venting, LoadPhase::Timing],
+    )?;
     hands(state, moment, load, helper)?;
     let full = load.done_at().is_some_and(|done| now >= done);
     if !full && !end_early {
@@ -421,6 +171,7 @@ fn lift(
 ) -> Decision {
     let load = in_phase(state, id, &[LoadPhase::Resting])?;
     hands(state, moment, load, helper)?;
+    no_pressure(load, id, moment.now)?;
     broken_in_load(state, load, broken)?;
     if load.short && fate.is_none() {
         return Err(Refusal::new(
@@ -438,9 +189,37 @@ fn lift(
     }
     Ok(vec![Event::LoadLifted {
         load: id.clone(),
-        broken: broken.to_vec(),
+        broken: with_lots(load, broken),
         fate,
     }])
+}
+
+/// Broken jars with their lots: of those not named, the lots are taken in the order of the load.
+fn with_lots(load: &Load, broken: &[LoadJars]) -> Vec<LoadJars> {
+    let mut named = Vec::new();
+    for entry in broken {
+        let mut left = Amount::whole(i64::from(entry.jars));
+        let parts = load.jars.iter().filter(|part| {
+            let same_lot = entry
+                .lot
+                .as_ref()
+                .is_none_or(|lot| *lot == part.portion.lot);
+            part.product == entry.product && same_lot
+        });
+        for part in parts {
+            let here = left.at_most(part.portion.amount());
+            left -= here;
+            let jars = u32::try_from(here.0 / 1000).unwrap_or_default();
+            if jars > 0 {
+                named.push(LoadJars {
+                    product: entry.product.clone(),
+                    lot: Some(part.portion.lot.clone()),
+                    jars,
+                });
+            }
+        }
+    }
+    named
 }
 
 fn broken_in_load(state: &State, load: &Load, broken: &[LoadJars]) -> Result<(), Refusal> {
@@ -475,4 +254,98 @@ fn broken_in_load(state: &State, load: &Load, broken: &[LoadJars]) -> Result<(),
         }
     }
     Ok(())
+}
+
+fn wrong_canner(load: &LoadId) -> Refusal {
+    Refusal::new(
+        Code::WrongStation,
+        format!("Load {load} is not in a pressure canner."),
+        "Tap the full rolling boil when you see it.",
+    )
+    .with("load", load)
+}
+
+fn vent(state: &State, moment: &Moment, id: &LoadId, helper: Option<&HelperId>) -> Decision {
+    let load = in_phase(state, id, &[LoadPhase::Heating])?;
+    hands(state, moment, load, helper)?;
+    if !load.is_pressure() {
+        return Err(wrong_canner(id));
+    }
+    Ok(vec![Event::VentBegan { load: id.clone() }])
+}
+
+/// The time starts: at the boil somebody saw, or at the pressure after full venting. A canner that
+/// lost its pressure stayed closed and need not be vented again.
+fn boil(state: &State, moment: &Moment, id: &LoadId, helper: Option<&HelperId>) -> Decision {
+    let load = in_phase(state, id, &[LoadPhase::Heating, LoadPhase::Venting])?;
+    hands(state, moment, load, helper)?;
+    if load.is_pressure() {
+        vented(load, id, moment.now)?;
+    }
+    Ok(vec![Event::BoilReached { load: id.clone() }])
+}
+
+fn vented(load: &Load, id: &LoadId, now: Timestamp) -> Result<(), Refusal> {
+    let minutes = trade::vent_minutes().value;
+    let (detail, left) = match load.vented_at {
+        None => ("The canner was not vented.".to_owned(), i64::from(minutes)),
+        Some(began) => {
+            let left_ms = began.plus_minutes(minutes).ms_since(now);
+            if left_ms <= 0 {
+                return Ok(());
+            }
+            let left = (left_ms + MINUTE_MS - 1) / MINUTE_MS;
+            (
+                format!("{left} of {minutes} minutes of venting are left."),
+                left,
+            )
+        }
+    };
+    Err(Refusal::new(
+        Code::NotVented,
+        detail,
+        format!("Let a steady plume of steam come out for {minutes} minutes, then close the vent: trapped air makes the canner cooler than its gauge says."),
+    )
+    .with("load", id)
+    .with("minutes", left))
+}
+
+fn pressure_zero(
+    state: &State,
+    moment: &Moment,
+    id: &LoadId,
+    helper: Option<&HelperId>,
+) -> Decision {
+    let load = in_phase(state, id, &[LoadPhase::Resting])?;
+    hands(state, moment, load, helper)?;
+    if !load.is_pressure() || load.zero_at.is_some() {
+        return Err(Refusal::new(
+            Code::WrongPhase,
+            format!("Load {id} is under no pressure."),
+            "Lift the jars out once they have stood.",
+        )
+        .with("load", id));
+    }
+    Ok(vec![Event::PressureFell { load: id.clone() }])
+}
+
+/// A pressure canner is opened only after its pressure fell by itself and it stood.
+fn no_pressure(load: &Load, id: &LoadId, now: Timestamp) -> Result<(), Refusal> {
+    if !load.is_pressure() {
+        return Ok(());
+    }
+    let minutes = trade::depressurise_minutes().value;
+    let open_at = load.zero_at.map(|at| at.plus_minutes(minutes));
+    if open_at.is_some_and(|at| now >= at) {
+        return Ok(());
+    }
+    Err(Refusal::new(
+        Code::StillUnderPressure,
+        match open_at {
+            None => "The pressure has not come to zero yet.".to_owned(),
+            Some(at) => format!("It has stood too shortly: {} are left.", at.words_since(now)),
+        },
+        format!("Never force it: let the pressure fall by itself, take the weight off, wait {minutes} minutes, then open the lid away from you."),
+    )
+    .with("load", id))
 }

@@ -4,12 +4,14 @@
 //! whether the day is open, then the rules of the order itself.
 
 mod boxes;
+mod build_load;
 mod chores;
 mod find;
 mod loads;
 mod pass_on;
 mod people;
 mod pots;
+mod seals;
 mod seats;
 mod set_up;
 mod tally;
@@ -20,8 +22,8 @@ use super::event::Event;
 use super::refusal::{Code, Refusal};
 use super::state::{Phase, State};
 
+pub(crate) use build_load::no_tested;
 pub(crate) use find::{lead_only, name};
-pub(crate) use loads::no_tested;
 pub(crate) use seats::{may_handle, verdict};
 
 /// What a decision gives: the events of the command, or why not.
@@ -89,7 +91,12 @@ pub fn decide(state: &State, command: &Command, moment: &Moment) -> Decision {
         Command::BuildLoad { .. }
         | Command::ChangeLoad { .. }
         | Command::CancelLoad { .. }
-        | Command::HeatLoad { .. }
+        | Command::ConfirmJars { .. } => build_load::decide(state, command, moment),
+        Command::CheckSeals { .. } => seals::decide(state, command, moment),
+
+        Command::HeatLoad { .. }
+        | Command::Vent { .. }
+        | Command::PressureZero { .. }
         | Command::RollingBoil { .. }
         | Command::BoilLost { .. }
         | Command::HeatOff { .. }
@@ -124,7 +131,10 @@ fn check_phase(state: &State, command: &Command) -> Result<(), Refusal> {
     let opens = matches!(command, Command::OpenDay { .. });
     let after = matches!(
         command,
-        Command::Note { .. } | Command::FinishChore { .. } | Command::TakeChore { .. }
+        Command::Note { .. }
+            | Command::FinishChore { .. }
+            | Command::TakeChore { .. }
+            | Command::CheckSeals { .. }
     );
     match state.phase {
         Phase::None if opens => Ok(()),

@@ -241,7 +241,7 @@ fn close(state: &State) -> Decision {
         match load.phase {
             LoadPhase::Lifted | LoadPhase::Cancelled => {}
             LoadPhase::Loading => events.push(Event::LoadCancelled { load: id.clone() }),
-            LoadPhase::Heating | LoadPhase::Timing | LoadPhase::Resting => {
+            LoadPhase::Heating | LoadPhase::Venting | LoadPhase::Timing | LoadPhase::Resting => {
                 let place = state.station_name(&load.station);
                 return Err(Refusal::new(
                     Code::StillHot,

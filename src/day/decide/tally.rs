@@ -10,8 +10,6 @@ use crate::day::ids::*;
 use crate::day::plan::{Nature, Step};
 use crate::day::refusal::{Code, Refusal};
 use crate::day::state::{State, StationState, Tally};
-use crate::day::time::{HOUR_MS, Timestamp};
-use crate::trade;
 
 pub(super) fn decide(state: &State, command: &Command, moment: &Moment) -> Decision {
     match command {
@@ -57,8 +55,8 @@ fn tally(state: &State, moment: &Moment, wish: &Wish<'_>, product: Option<&Produ
     let step = find::step(state, product, wish.station)?;
     let amount = wish.amount.unwrap_or(step.carrier.holds);
     find::sensible(amount, step)?;
+    find::before_the_rack(state, product, wish.station)?;
     let portions = take_waiting(state, product, step, wish.lot, amount)?;
-    cooled(state, moment.now, (product, wish.station), &portions)?;
     let Done {
         parts,
         onward,
@@ -228,35 +226,6 @@ fn likely_lot<'a>(state: &'a State, product: &ProductId, step: &Step) -> Option<
         });
         open.map(|(lot, _)| lot)
     })
-}
-
-/// Canned jars stand untouched for the published cooling time before they leave the rack.
-fn cooled(
-    state: &State,
-    now: Timestamp,
-    (product, station): (&ProductId, &StationId),
-    portions: &[Portion],
-) -> Result<(), Refusal> {
-    if !state.is_after_canner(product, station) {
-        return Ok(());
-    }
-    let hours = i64::from(trade::cooling_hours().value.low);
-    let youngest = portions.iter().flat_map(|portion| &portion.layers);
-    let Some(since) = youngest.map(|layer| layer.since).max() else {
-        return Ok(());
-    };
-    let left_ms = hours * HOUR_MS - now.ms_since(since);
-    if left_ms <= 0 {
-        return Ok(());
-    }
-    let left = Timestamp(left_ms).words_since(Timestamp(0));
-    Err(Refusal::new(
-        Code::TimeNotOver,
-        format!("These jars must cool untouched for {hours} hours; {left} are left."),
-        "Leave them on the rack and check the seals after that.",
-    )
-    .with("hours", hours)
-    .with("left", left))
 }
 
 fn undo(state: &State, station_id: &StationId, helper: Option<&HelperId>) -> Decision {

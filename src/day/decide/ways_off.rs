@@ -21,6 +21,7 @@ pub(super) fn decide(state: &State, command: &Command) -> Decision {
             becomes,
         } => {
             let step = find::step(state, product, station)?;
+            find::before_the_rack(state, product, station)?;
             find::sensible(*amount, step)?;
             let portions = take_waiting(state, product, step, lot.as_ref(), *amount)?;
             divert(state, (product, step), portions, to, *becomes)
@@ -35,6 +36,7 @@ pub(super) fn decide(state: &State, command: &Command) -> Decision {
             becomes,
         } => {
             let step = find::step(state, product, station)?;
+            find::before_the_rack(state, product, station)?;
             find::sensible(*amount, step)?;
             find::words(reason)?;
             let portions = take_waiting(state, product, step, lot.as_ref(), *amount)?;
@@ -210,15 +212,13 @@ fn recount(
     let step = find::step(state, product, station)?;
     find::lot(state, lot)?;
     find::may_hold(state, product, &[lot])?;
+    find::before_the_rack(state, product, station)?;
     if amount != Amount::ZERO {
         find::sensible(amount, step)?;
     }
     let was = state
         .flow(station, product, lot)
         .map_or(Amount::ZERO, |flow| flow.waiting());
-    if amount > was && state.is_after_canner(product, station) {
-        return Err(only_from_a_load(state, station));
-    }
     Ok(vec![Event::Recounted {
         station: station.clone(),
         product: product.clone(),

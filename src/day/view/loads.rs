@@ -1,7 +1,7 @@
 //! The loads in the public view.
 
 use crate::day::amount::Amount;
-use crate::day::command::{LoadJars, ShortFate};
+use crate::day::command::{CheckedJars, LoadJars, ShortFate};
 use crate::day::event::LoadProcess;
 use crate::day::ids::*;
 use crate::day::state::{Load, LoadPhase, State};
@@ -23,12 +23,22 @@ pub struct LoadView {
     pub built_at: Timestamp,
     #[serde(skip_serializing_if = "Option::is_none")]
     pub heated_at: Option<Timestamp>,
+    /// When venting began, and when it is over; only in a pressure canner.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub vented_at: Option<Timestamp>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub vent_until: Option<Timestamp>,
     #[serde(skip_serializing_if = "Option::is_none")]
     pub boil_at: Option<Timestamp>,
     /// When its time is over; absent while the time does not run.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub done_at: Option<Timestamp>,
-    /// When the jars have stood long enough with the heat off.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub heat_off_at: Option<Timestamp>,
+    /// When the pressure had come to zero; only in a pressure canner.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub zero_at: Option<Timestamp>,
+    /// When the jars have stood long enough with the heat off (or the pressure at zero).
     #[serde(skip_serializing_if = "Option::is_none")]
     pub rest_until: Option<Timestamp>,
     /// How often the boil was lost.
@@ -40,6 +50,24 @@ pub struct LoadView {
     pub broken: Vec<LoadJars>,
     #[serde(skip_serializing_if = "Option::is_none")]
     pub fate: Option<ShortFate>,
+    /// From when the seals may be checked, and until when a failed jar may be processed again.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub seals_from: Option<Timestamp>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub seals_by: Option<Timestamp>,
+    /// Jars on the rack whose seals are unchecked.
+    pub unchecked: BTreeMap<ProductId, BTreeMap<LotId, Amount>>,
+    /// How its jars were found.
+    pub checked: Vec<CheckedView>,
+}
+
+/// A seal check of one product and lot.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[allow(missing_docs, reason = "the fields are those of the command")]
+pub struct CheckedView {
+    pub at: Timestamp,
+    #[serde(flatten)]
+    pub jars: CheckedJars,
 }
 
 pub(super) fn view(state: &State) -> BTreeMap<LoadId, LoadView> {
@@ -58,6 +86,19 @@ fn load_view(load: &Load) -> LoadView {
         *lots.entry(part.portion.lot.clone()).or_default() += part.portion.amount();
     }
     let rest = trade::rest_minutes().value;
+    let stands = if load.is_pressure() {
+        let minutes = trade::depressurise_minutes().value;
+        load.zero_at.map(|at| at.plus_minutes(minutes))
+    } else {
+        load.heat_off_at.map(|at| at.plus_minutes(rest))
+    };
+    let cools = load.lifted_at.filter(|_| !load.short);
+    let hours_later = |hours: u32| cools.map(|at| at.plus_minutes(hours * 60));
+    let mut unchecked: BTreeMap<ProductId, BTreeMap<LotId, Amount>> = BTreeMap::new();
+    for ((product, lot), left) in load.unchecked() {
+        let lots = unchecked.entry(product.clone()).or_default();
+        lots.insert(lot.clone(), left);
+    }
     LoadView {
         station: load.station.clone(),
         canner: load.canner.clone(),
@@ -67,13 +108,30 @@ fn load_view(load: &Load) -> LoadView {
         process: load.process.clone(),
         built_at: load.built_at,
         heated_at: load.heated_at,
+        vented_at: load.vented_at,
+        vent_until: load
+            .vented_at
+            .map(|at| at.plus_minutes(trade::vent_minutes().value)),
         boil_at: load.boil_at,
         done_at: load.done_at(),
-        rest_until: load.heat_off_at.map(|at| at.plus_minutes(rest)),
+        heat_off_at: load.heat_off_at,
+        zero_at: load.zero_at,
+        rest_until: stands,
         lost: load.lost.len(),
         short: load.short,
         lifted_at: load.lifted_at,
         broken: load.broken.clone(),
         fate: load.fate,
+        seals_from: hours_later(trade::cooling_hours().value.low),
+        seals_by: hours_later(trade::reprocess_hours().value),
+        unchecked,
+        checked: load
+            .checked
+            .iter()
+            .map(|(at, jars)| CheckedView {
+                at: *at,
+                jars: jars.clone(),
+            })
+            .collect(),
     }
 }

@@ -1,5 +1,6 @@
 //! The stations in the public view.
 
+use super::clocks::{self, HoldView, StandsView};
 use crate::day::amount::{Amount, Measure, Ratio};
 use crate::day::flow::{Lots, waiting};
 use crate::day::ids::*;
@@ -41,6 +42,9 @@ pub struct StationView {
     pub pots: BTreeMap<PotId, PotView>,
     #[serde(skip_serializing_if = "BTreeMap::is_empty")]
     pub canners: BTreeMap<CannerId, CannerView>,
+    /// Jars filled here now would find no canner in time.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub hold: Option<HoldView>,
     /// What stands at a hold.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub standing: Option<Amount>,
@@ -70,6 +74,9 @@ pub struct WaitingView {
     #[serde(skip_serializing_if = "Option::is_none")]
     pub oldest_at: Option<Timestamp>,
     pub lots: BTreeMap<LotId, Amount>,
+    /// The clock on food that should not stand.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub stands: Option<StandsView>,
 }
 
 /// A ledger.
@@ -210,6 +217,7 @@ fn station_view(state: &State, id: &StationId, station: &StationState) -> Statio
         undo: undo_view(station),
         pots,
         canners: canner_views(state, id, plan),
+        hold: clocks::hold(state, id),
         standing: hold.then(|| state.standing_at(id)),
     }
 }
@@ -245,6 +253,7 @@ fn waiting_view(
         from: step.carrier.holds.0,
     };
     let oldest = lots.values().filter_map(|flow| flow.layers.first());
+    let oldest_at = oldest.map(|layer| layer.since).min();
     let some = |(lot, flow): (&LotId, &crate::day::flow::Flow)| {
         let waits = flow.waiting();
         (waits > Amount::ZERO).then(|| (lot.clone(), waits))
@@ -254,7 +263,8 @@ fn waiting_view(
         measure: step.measure,
         carrier: step.carrier.clone(),
         carriers: carriers.convert(amount, 0).0,
-        oldest_at: oldest.map(|layer| layer.since).min(),
+        oldest_at,
+        stands: oldest_at.and_then(|at| clocks::stands(state, station, product, at)),
         lots: lots.iter().filter_map(some).collect(),
     })
 }

@@ -1,0 +1,177 @@
+//! Clocks on food that waits: how long it may stand, and when filling should be held back.
+//!
+//! Moments only, from the state alone; the screens compare them with the time.
+
+use crate::day::amount::Amount;
+use crate::day::event::Onward;
+use crate::day::ids::*;
+use crate::day::plan::{Ending, Nature, Work};
+use crate::day::state::{Load, LoadPhase, State};
+use crate::day::time::{MINUTE_MS, Timestamp};
+use crate::trade;
+use serde::Serialize;
+
+/// What stands, and why that matters.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+#[allow(missing_docs, reason = "the words say it")]
+pub enum Stands {
+    FilledJars,
+    CutFruit,
+    CookedPulp,
+}
+
+/// The clock on the oldest of a queue.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[allow(missing_docs, reason = "the words say it")]
+pub struct StandsView {
+    pub why: Stands,
+    pub warn_at: Timestamp,
+    pub urge_at: Timestamp,
+    /// The published limit of two hours at room temperature.
+    pub limit_at: Timestamp,
+}
+
+/// Filling should wait.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[allow(missing_docs, reason = "the words say it")]
+pub struct HoldView {
+    /// From then on a jar filled here finds a canner within ten minutes, as far as can be said.
+    pub until: Timestamp,
+}
+
+/// Minutes until peeled or cut fruit has stood its two hours at room temperature (University of
+/// Nebraska-Lincoln Extension, on cut fruit); the earlier marks are common practice, no source.
+const FOOD_MARKS_MIN: [u32; 3] = [60, 90, 120];
+/// Minutes for filled jars: the first two common practice, no source; the last as above.
+const JAR_MARKS_MIN: [u32; 3] = [10, 20, 120];
+/// Jars may wait so long for a canner (common practice, no source).
+const JARS_WAIT_MIN: i64 = 10;
+
+/// The clock on what waits of a product at a station, if its kind has one.
+pub(super) fn stands(
+    state: &State,
+    station: &StationId,
+    product: &ProductId,
+    oldest_at: Timestamp,
+) -> Option<StandsView> {
+    let why = kind(state, station, product)?;
+    let [warn, urge, limit] = match why {
+        Stands::FilledJars => JAR_MARKS_MIN,
+        Stands::CutFruit | Stands::CookedPulp => FOOD_MARKS_MIN,
+    };
+    Some(StandsView {
+        why,
+        warn_at: oldest_at.plus_minutes(warn),
+        urge_at: oldest_at.plus_minutes(urge),
+        limit_at: oldest_at.plus_minutes(limit),
+    })
+}
+
+fn kind(state: &State, station: &StationId, product: &ProductId) -> Option<Stands> {
+    let nature = &state.stations.get(station)?.plan.nature;
+    match nature {
+        Nature::Canner { .. } => return Some(Stands::FilledJars),
+        Nature::Hold { .. } => return None,
+        Nature::Hand {} | Nature::Vessel { .. } => {}
+    }
+    let cut = [Work::Peel, Work::Slice];
+    let cooked = [Work::Cook, Work::Strain, Work::Scald];
+    let before = works_before(state, station, product);
+    if before.iter().any(|work| cooked.contains(work)) {
+        Some(Stands::CookedPulp)
+    } else if before.iter().any(|work| cut.contains(work)) {
+        Some(Stands::CutFruit)
+    } else {
+        None
+    }
+}
+
+/// The kinds of work that lead straight to a place.
+fn works_before(state: &State, station: &StationId, product: &ProductId) -> Vec<Work> {
+    let here = Onward::Step {
+        product: product.clone(),
+        station: station.clone(),
+    };
+    let steps = state.products.iter().flat_map(|(id, from)| {
+        let route = from.plan.route.iter();
+        route.filter(|_| !from.retired).map(move |step| (id, step))
+    });
+    steps
+        .filter(|(id, step)| state.ways_on(id, step).contains(&here))
+        .filter_map(|(_, step)| state.stations.get(&step.station))
+        .map(|station| station.plan.work)
+        .collect()
+}
+
+/// Whether jars filled at a station now would wait too long, by the loads in the canners.
+pub(super) fn hold(state: &State, station: &StationId) -> Option<HoldView> {
+    let canned = state
+        .products
+        .iter()
+        .filter(|(_, product)| !product.retired);
+    let until = canned.filter_map(|(id, product)| {
+        let step = state.step(id, station)?;
+        let Ending::Canned { jar, .. } = product.plan.ends_in else {
+            return None;
+        };
+        let next = state.ways_on(id, step).into_iter().next()?;
+        let Onward::Step {
+            station: canners, ..
+        } = next
+        else {
+            return None;
+        };
+        let free_at = next_free(state, &canners, id, jar)?;
+        Some(Timestamp(free_at.0 - JARS_WAIT_MIN * MINUTE_MS))
+    });
+    until.min().map(|until| HoldView { until })
+}
+
+/// When the canner for the next jar is free; `None` when one is free now.
+fn next_free(
+    state: &State,
+    station: &StationId,
+    product: &ProductId,
+    jar: trade::Jar,
+) -> Option<Timestamp> {
+    let Nature::Canner { canners, .. } = &state.stations.get(station)?.plan.nature else {
+        return None;
+    };
+    let mut free: Vec<(Timestamp, i64)> = canners
+        .iter()
+        .filter_map(|(id, canner)| {
+            let holds = i64::from(*canner.holds.get(&jar)?);
+            let load = state.load_in(station, id).map(|(_, load)| load);
+            Some((load.map_or(Timestamp(0), emptied_at), holds))
+        })
+        .collect();
+    free.sort();
+    let mut waiting = state.waiting_at(station, product).0 / Amount::whole(1).0;
+    for (at, holds) in &free {
+        if waiting < *holds {
+            return (*at > Timestamp(0)).then_some(*at);
+        }
+        waiting -= holds;
+    }
+    free.last()
+        .map(|(at, _)| *at)
+        .filter(|at| *at > Timestamp(0))
+}
+
+/// When a load can be out, at the earliest that is usual (twenty minutes to the boil).
+fn emptied_at(load: &Load) -> Timestamp {
+    let rest = trade::rest_minutes().value;
+    let minutes = load.process.tested.minutes;
+    let boil = trade::boil_up_minutes().value.low;
+    let began = |at: Option<Timestamp>| at.unwrap_or(load.built_at);
+    match load.phase {
+        LoadPhase::Loading => load.built_at.plus_minutes(boil + minutes + rest),
+        LoadPhase::Heating | LoadPhase::Venting => {
+            began(load.heated_at).plus_minutes(boil + minutes + rest)
+        }
+        LoadPhase::Timing => began(load.boil_at).plus_minutes(minutes + rest),
+        LoadPhase::Resting => began(load.heat_off_at).plus_minutes(rest),
+        LoadPhase::Lifted | LoadPhase::Cancelled => Timestamp(0),
+    }
+}
