@@ -9,6 +9,7 @@ mod assets;
 mod commands;
 mod data_folder;
 mod devices;
+mod foods;
 mod frame_guard;
 mod gate;
 mod json;
@@ -171,6 +172,8 @@ fn routes(app: &mut web::ServiceConfig) {
             ))
             .service(at("/days/{day}/live", read().to(live::live)))
             .service(at("/kitchens", read().to(kitchens::kitchens)))
+            .service(at("/foods", read().to(foods::foods)))
+            .service(at("/tested", read().to(foods::tested)))
             .service(at("/me", read().to(queries::me)).route(write().to(commands::post_me)))
             .service(at("/join", read().to(queries::join)))
             .service(at("/join.svg", read().to(queries::join_svg)))

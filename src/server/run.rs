@@ -12,6 +12,8 @@ use std::sync::Arc;
 /// # Errors
 /// It cannot start, or the disk failed so that it must be started anew.
 pub async fn run(config: &Config, greet: impl FnOnce(&Site)) -> anyhow::Result<()> {
+    // A sheet of the trade with a fault must never time a jar.
+    crate::trade::check()?;
     let _folder = DataFolder::claim(&config.data)?;
     let listener = TcpListener::bind(config.listen).with_context(|| {
         format!(
