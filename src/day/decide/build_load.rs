@@ -128,7 +128,8 @@ fn build(
         let step = find::step(state, &entry.product, found.station_id)?;
         let amount = Amount::whole(i64::from(entry.jars));
         let portions = take_waiting(state, &entry.product, step, entry.lot.as_ref(), amount)?;
-        fresh(state, moment.now, &entry.product, &portions)?;
+        let drawn: Vec<&Portion> = portions.iter().collect();
+        fresh(state, moment.now, &entry.product, &drawn)?;
         confirmed(state, &entry.product, tested, &portions)?;
         parts.extend(portions.into_iter().map(|portion| LoadPart {
             product: entry.product.clone(),
@@ -322,11 +323,11 @@ fn alike(moment: &Moment, wanted: &[Wanted], mixed: bool) -> Result<(), Refusal>
 }
 
 /// Jars that were filled and left are not offered to a canner as if fresh.
-fn fresh(
+pub(super) fn fresh(
     state: &State,
     now: Timestamp,
     product: &ProductId,
-    portions: &[Portion],
+    portions: &[&Portion],
 ) -> Result<(), Refusal> {
     let oldest = portions.iter().flat_map(|portion| &portion.layers);
     let Some(since) = oldest.map(|layer| layer.since).min() else {
@@ -355,7 +356,8 @@ fn confirmed(
     let found = find::product(state, product)?;
     let youngest = portions.iter().flat_map(|portion| &portion.layers);
     let youngest = youngest.map(|layer| layer.since).max();
-    let covered = |until: Option<Timestamp>| youngest <= until;
+    // A jar filled in the very moment of the confirmation is asked about again.
+    let covered = |until: Option<Timestamp>| youngest < until;
     let name = &found.plan.name;
     let confirm = |acid: bool, sterile: bool| Command::ConfirmJars {
         product: product.clone(),

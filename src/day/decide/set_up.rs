@@ -14,7 +14,7 @@ use crate::day::state::{LoadPhase, State, StationState};
 use crate::day::{apply, plan_check};
 
 pub(super) fn decide(state: &State, command: &Command, moment: &Moment) -> Decision {
-    let events = events(state, command)?;
+    let events = events(state, command, moment)?;
     let mut after = state.clone();
     for event in &events {
         apply(&mut after, moment.now, moment.command, event);
@@ -101,11 +101,11 @@ fn minders_still_allowed(after: &State) -> Result<(), Refusal> {
     Ok(())
 }
 
-fn events(state: &State, command: &Command) -> Decision {
+fn events(state: &State, command: &Command, moment: &Moment) -> Decision {
     let one = |event: Event| Ok(vec![event]);
     match command {
         Command::OpenDay { plan } => {
-            plan_check::check_plan(plan)?;
+            plan_check::check_plan(plan, moment.now)?;
             one(Event::DayOpened { plan: plan.clone() })
         }
         Command::ChangeDay {
