@@ -288,7 +288,8 @@ fn wrong_canner(load: &LoadId) -> Refusal {
 }
 
 fn vent(state: &State, moment: &Moment, id: &LoadId, helper: Option<&HelperId>) -> Decision {
-    let load = in_phase(state, id, &[LoadPhase::Heating])?;
+    // Venting may begin anew: the plume was lost, or tapped too early.
+    let load = in_phase(state, id, &[LoadPhase::Heating, LoadPhase::Venting])?;
     hands(state, moment, load, helper)?;
     if !load.is_pressure() {
         return Err(wrong_canner(id));

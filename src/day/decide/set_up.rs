@@ -432,6 +432,27 @@ fn change_product(state: &State, id: &ProductId, plan: &Product) -> Decision {
             )));
         }
     }
+    let unchecked = state.loads.values().any(|load| {
+        let stations = |plan: &Product| {
+            let canner = state.canner_step(plan);
+            canner.map(|at| {
+                plan.route.get(at..).map(|steps| {
+                    steps
+                        .iter()
+                        .map(|step| step.station.clone())
+                        .collect::<Vec<_>>()
+                })
+            })
+        };
+        let stands = load.unchecked().keys().any(|(of, _)| *of == id);
+        stands && stations(plan) != stations(&product.plan)
+    });
+    if unchecked {
+        return Err(in_use(format!(
+            "Jars of {} stand on the rack with their seals unchecked.",
+            product.plan.name
+        )));
+    }
     Ok(vec![Event::ProductChanged {
         product: id.clone(),
         plan: Box::new(plan.clone()),

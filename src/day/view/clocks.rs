@@ -115,12 +115,13 @@ enum Free {
     Unknown,
 }
 
-/// Whether jars filled at a station now would wait too long, by the loads in the canners.
+/// Whether whatever waits to be filled at a station would find no canner in time, by the loads in
+/// the canners.
 pub(super) fn hold(state: &State, station: &StationId) -> Option<HoldView> {
     let canned = state
         .products
         .iter()
-        .filter(|(_, product)| !product.retired);
+        .filter(|(id, product)| !product.retired && state.waiting_at(station, id) > Amount::ZERO);
     let free = canned.filter_map(|(id, product)| {
         let step = state.step(id, station)?;
         let Ending::Canned { jar, .. } = product.plan.ends_in else {
