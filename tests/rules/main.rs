@@ -4,6 +4,7 @@
 
 mod boundaries;
 mod house_rule;
+mod jars;
 mod kitchen;
 mod loads;
 mod look_back;
