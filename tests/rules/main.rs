@@ -15,6 +15,7 @@ mod random_days;
 mod refusals;
 mod safety;
 mod set_up;
+mod shelf;
 mod test_plan;
 mod ways;
 mod wire;
