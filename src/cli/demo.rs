@@ -51,6 +51,7 @@ async fn play(args: &DemoArgs, folder: PathBuf) -> anyhow::Result<()> {
     let mut config = Config::new(folder);
     config.listen = args.listen;
     config.speed = args.speed;
+    crate::trade::check()?;
     let _folder = DataFolder::claim(&config.data)?;
     let listener = TcpListener::bind(config.listen).with_context(|| {
         format!(

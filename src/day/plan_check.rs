@@ -8,6 +8,7 @@ use super::ids::*;
 use super::plan::*;
 use super::refusal::{Code, Refusal};
 use super::state::State;
+use super::time::Timestamp;
 use crate::trade::{self, Method};
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -26,7 +27,7 @@ const MINUTES_MAX: u32 = 2880;
 ///
 /// # Errors
 /// The first fault, and what to do.
-pub(super) fn check_plan(plan: &DayPlan) -> Result<(), Refusal> {
+pub(super) fn check_plan(plan: &DayPlan, now: Timestamp) -> Result<(), Refusal> {
     if plan.date.len() != 10 || plan.date.parse::<jiff::civil::Date>().is_err() {
         return Err(bad(
             format!("{:?} is no date.", plan.date),
@@ -53,6 +54,12 @@ pub(super) fn check_plan(plan: &DayPlan) -> Result<(), Refusal> {
             ));
         };
         amount(carried.amount, "an amount carried over")?;
+        if carried.since > now {
+            return Err(bad(
+                "Something is carried over from the future.",
+                "Say since when it has really stood.",
+            ));
+        }
         if step.measure.is_counted() && !carried.amount.is_whole() {
             return Err(bad(
                 format!(

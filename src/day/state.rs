@@ -297,6 +297,8 @@ pub struct Load {
     pub vented_at: Option<Timestamp>,
     /// When the time that counts began; `None` while it does not run.
     pub boil_at: Option<Timestamp>,
+    /// Milliseconds since then of which nobody knows what they were; they count for nothing.
+    pub unknown_ms: i64,
     /// Earlier starts that count for nothing, with the moment the boil was lost.
     pub lost: Vec<(Timestamp, Timestamp)>,
     /// When the heat went off.
@@ -319,7 +321,8 @@ impl Load {
     /// When its time is over, while it runs.
     pub fn done_at(&self) -> Option<Timestamp> {
         let boil_at = self.boil_at?;
-        Some(boil_at.plus_minutes(self.process.tested.minutes))
+        let counted = boil_at.plus_minutes(self.process.tested.minutes);
+        Some(Timestamp(counted.0.saturating_add(self.unknown_ms)))
     }
 
     /// How many jars.

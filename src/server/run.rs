@@ -7,11 +7,16 @@ use anyhow::Context;
 use std::net::TcpListener;
 use std::sync::Arc;
 
+/// How often the time is kept on disk.
+const KEEP_TIME_EVERY: std::time::Duration = std::time::Duration::from_secs(10);
+
 /// Runs a server until it is told to stop. `greet` is called once it can be opened.
 ///
 /// # Errors
 /// It cannot start, or the disk failed so that it must be started anew.
 pub async fn run(config: &Config, greet: impl FnOnce(&Site)) -> anyhow::Result<()> {
+    // A sheet of the trade with a fault must never time a jar.
+    crate::trade::check()?;
     let _folder = DataFolder::claim(&config.data)?;
     let listener = TcpListener::bind(config.listen).with_context(|| {
         format!(
@@ -32,12 +37,15 @@ pub async fn serve(listener: TcpListener, site: web::Data<Site>) -> anyhow::Resu
     let server = build(listener, site.clone())?;
     let handle = server.handle();
     let serving = rt::spawn(server);
+    let keeping = rt::spawn(keep_time(site.clone()));
     let mut signals = Signals::new()?;
     let lost = tokio::select! {
         () = signals.next() => false,
         () = site.days.lost() => true,
     };
     tracing::info!(lost, "stopping");
+    keeping.abort();
+    site.keep_time();
     site.say_farewell();
     tokio::select! {
         () = handle.stop(true) => {}
@@ -54,6 +62,17 @@ pub async fn serve(listener: TcpListener, site: web::Data<Site>) -> anyhow::Resu
         );
     }
     Ok(())
+}
+
+/// Keeps the time on disk again and again.
+async fn keep_time(site: web::Data<Site>) {
+    let mut beat = rt::time::interval(KEEP_TIME_EVERY);
+    loop {
+        beat.tick().await;
+        let site = site.clone();
+        // The thread pool ends with the server; then there is nothing left to keep.
+        let _ = web::block(move || site.keep_time()).await;
+    }
 }
 
 /// Being asked to stop.

@@ -62,6 +62,8 @@ pub const FACTS: &[&str] = &[
     "boil-was-lost",
     "heat-turned-off",
     "load-lifted",
+    "jars-confirmed",
+    "seals-checked",
     "chore-raised",
     "chore-taken",
     "chore-finished",

@@ -182,7 +182,7 @@ fn random_orders_reach_every_kind_of_event() {
     use proptest::test_runner::TestRunner;
     let mut runner = TestRunner::deterministic();
     let mut seen = std::collections::BTreeSet::new();
-    for _ in 0..400 {
+    for _ in 0..800 {
         let steps = orders(60..200).new_tree(&mut runner).unwrap().current();
         for (_, _, event) in play(&steps).unwrap().records {
             let json = serde_json::to_value(&event).unwrap();

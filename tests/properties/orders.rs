@@ -14,18 +14,53 @@ pub struct Step {
     pub command: Command,
 }
 
-/// A sequence of orders.
+/// A sequence of orders: mostly one by one at random, now and then a load on its whole way.
 pub fn orders(length: impl Into<SizeRange>) -> impl Strategy<Value = Vec<Step>> {
-    let later = prop_oneof![4 => 0i64..90_000, 1 => 600_000i64..2_400_000, 1 => Just(0)];
-    let step = (later, order()).prop_map(|(later_ms, command)| Step { later_ms, command });
-    vec(step, length)
+    let later = prop_oneof![
+        60 => 0i64..60_000,
+        10 => 600_000i64..2_400_000,
+        10 => Just(0),
+    ];
+    let step = (later, order()).prop_map(|(later_ms, command)| vec![Step { later_ms, command }]);
+    let steps = prop_oneof![15 => step, 1 => load_on_its_way()];
+    vec(steps, length).prop_map(|lists| lists.into_iter().flatten().collect())
+}
+
+/// A load from building to its seal check, cut off somewhere.
+fn load_on_its_way() -> impl Strategy<Value = Vec<Step>> {
+    let load = select(vec!["l1", "l2", "l3", "l4"]);
+    (load, 1u32..8, any::<bool>(), 2usize..9).prop_map(|(load, jars, lost, length)| {
+        let jar_list = json!([{ "product": "halves", "jars": jars }]);
+        let boil = json!({ "order": "rolling-boil", "load": load });
+        let middle = if lost {
+            json!({ "order": "boil-lost", "load": load })
+        } else {
+            json!({ "order": "note", "on": { "about": "load", "id": load }, "text": "on its way" })
+        };
+        let way = [
+            (0, json!({ "order": "build-load", "load": load, "station": "can", "canner": "a", "jars": jar_list })),
+            (60_000, json!({ "order": "heat-load", "load": load })),
+            (1_200_000, boil.clone()),
+            (600_000, middle),
+            (60_000, boil),
+            (2_200_000, json!({ "order": "heat-off", "load": load })),
+            (300_000, json!({ "order": "lift-load", "load": load })),
+            (43_200_000, json!({ "order": "check-seals", "load": load,
+                "jars": [{ "product": "halves", "sealed": jars }] })),
+        ];
+        let read = |(later_ms, json): (i64, Value)| Step {
+            later_ms,
+            command: serde_json::from_value(json).unwrap(),
+        };
+        way.into_iter().map(read).take(length).collect()
+    })
 }
 
 fn order() -> impl Strategy<Value = Command> {
     prop_oneof![
         6 => people(),
         10 => flow(),
-        5 => pots(),
+        8 => pots(),
         8 => loads(),
         2 => chores(),
         2 => set_up(),
@@ -193,7 +228,7 @@ fn loads() -> impl Strategy<Value = Value> {
     let canner = select(vec!["a", "b", "z"]);
     let counts = (0u32..9, 0u32..11, maybe(lot()), 0u32..3);
     let who = (maybe(helper()), any::<bool>(), 0usize..4);
-    (0usize..14, load, canner, counts, who).prop_map(
+    (0usize..19, load, canner, counts, who).prop_map(
         |(kind, load, canner, (halves, puree, lot, broken), (helper, early, fate))| {
             let mut jars = Vec::new();
             if halves > 0 {
@@ -204,14 +239,21 @@ fn loads() -> impl Strategy<Value = Value> {
             }
             let helper = if early { Some("ana") } else { helper };
             lean(match kind {
-                0..=3 => json!({ "order": "build-load", "load": load, "station": "can", "canner": canner, "jars": jars }),
+                0..=3 => json!({ "order": "build-load", "load": load, "station": "can", "canner": canner, "jars": jars, "mixed": early }),
                 4 => json!({ "order": "change-load", "load": load, "jars": jars }),
                 5 if fate == 0 => json!({ "order": "cancel-load", "load": load }),
                 5 | 6 => json!({ "order": "heat-load", "load": load, "helper": helper }),
                 7 => json!({ "order": "rolling-boil", "load": load, "helper": helper }),
-                8 if fate == 0 => json!({ "order": "boil-lost", "load": load, "helper": helper }),
+                8 if fate <= 1 => json!({ "order": "boil-lost", "load": load }),
                 8 | 9 => json!({ "order": "heat-off", "load": load, "helper": helper, "end_early": early && fate == 1 }),
                 10 | 11 => json!({ "order": "lift-load", "load": load }),
+                12 => json!({ "order": "check-seals", "load": load, "helper": helper, "jars": [
+                    { "product": if puree > 5 { "puree" } else { "halves" }, "lot": lot, "sealed": halves, "refrigerated": broken } ] }),
+                13 => json!({ "order": "check-seals", "load": load, "jars": [
+                    { "product": "halves", "sealed": 1, "frozen": fate, "reprocessed": broken } ] }),
+                14 => json!({ "order": "confirm-jars", "product": "halves", "acid": early }),
+                15 => json!({ "order": "vent", "load": load }),
+                16 => json!({ "order": "pressure-zero", "load": load }),
                 _ => json!({ "order": "lift-load", "load": load, "helper": helper,
                     "broken": if broken > 0 { json!([{ "product": "halves", "jars": broken }]) } else { json!([]) },
                     "fate": (["refrigerate", "freeze", "reprocess"].get(fate)) }),

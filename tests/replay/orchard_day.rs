@@ -105,7 +105,7 @@ fn loads_have_the_published_minutes_from_the_last_full_boil() {
         assert_eq!(minute(load, "boil_at"), boil, "{load}");
         assert_eq!(minute(load, "lifted_at"), lifted, "{load}");
     }
-    let broken = json!([{"product": "pears-quart", "jars": 1}]);
+    let broken = json!([{"product": "pears-quart", "lot": "pears-hill", "jars": 1}]);
     assert_eq!(loads["p2"]["broken"], broken);
 }
 

@@ -226,6 +226,15 @@ impl Kitchen {
         self
     }
 
+    /// The acid and the jars of what waits at the canner are confirmed, a moment after filling.
+    #[track_caller]
+    pub fn confirm(&mut self, product: &str) -> &mut Kitchen {
+        self.wait_ms(1).does(&format!(
+            "confirm-jars product={product} acid=true sterile=true"
+        ));
+        self
+    }
+
     /// Builds, heats and boils a load of pear quarts.
     #[track_caller]
     pub fn boil_pears(&mut self, load: &str, jars: i64) -> &mut Kitchen {

@@ -110,6 +110,8 @@ fn random_day(seed: u64) -> Kitchen {
             for order in PEARS {
                 let _ = day.gives(Role::Lead, crate::kitchen::order_of(order));
             }
+            let load = build("canner", &format!("p{number}"), &[("pear-quarts", 2)]);
+            let _ = day.gives(Role::Lead, crate::kitchen::order_of(&load));
         }
         bring_on(&mut day, &mut dice);
         check_seals(&mut day, &mut dice);
@@ -151,7 +153,7 @@ fn bring_on(day: &mut Kitchen, dice: &mut Dice) {
                 "heat-off end_early=true".to_owned(),
                 format!("lift-load fate={fate}"),
             ],
-            1..=6 => ["heat-load", "rolling-boil", "heat-off", "lift-load"]
+            1..=9 => ["heat-load", "rolling-boil", "heat-off", "lift-load"]
                 .map(str::to_owned)
                 .to_vec(),
             _ => Vec::new(),

@@ -147,7 +147,7 @@ fn a_load_names_the_product_and_jar_that_decided_its_time() {
     let mut day = Kitchen::open();
     day.fill("tomatoes-a", "sauce", 2, 2500)
         .fill("pears-a", "pear-pints", 2, 1250);
-    day.does("confirm-jars product=sauce acid=true");
+    day.confirm("sauce");
     for jars in [
         [("sauce", 2), ("pear-pints", 2)],
         [("pear-pints", 2), ("sauce", 2)],
@@ -164,7 +164,7 @@ fn a_load_names_the_product_and_jar_that_decided_its_time() {
         day = Kitchen::open();
         day.fill("tomatoes-a", "sauce", 2, 2500)
             .fill("pears-a", "pear-pints", 2, 1250);
-        day.does("confirm-jars product=sauce acid=true");
+        day.confirm("sauce");
     }
 }
 

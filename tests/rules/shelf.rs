@@ -136,11 +136,23 @@ fn the_judge_finds_what_is_wrong_with_a_history() {
         record.event = crate::kitchen::read(json!({"fact": "boil-was-lost", "load": "l1"}));
         true
     };
+    let mut unknown = sound_day();
+    let boil = unknown
+        .iter()
+        .position(|r| fact(r) == "boil-reached")
+        .unwrap();
+    let event = crate::kitchen::read(json!({"fact": "time-was-unknown", "ms": 1}));
+    let next = Record {
+        event,
+        ..unknown[boil].clone()
+    };
+    unknown.insert(boil + 1, next);
     for (said, history) in [
         ("heat off too soon", changed("heat-turned-off", "l1", soon)),
         ("boil too late", changed("boil-reached", "l1", late)),
         ("no boil", changed("boil-reached", "l1", gone)),
         ("boil lost", changed("heat-turned-off", "l1", lost)),
+        ("time unknown", unknown),
         ("never lifted", changed("load-lifted", "l1", gone)),
         ("checked too soon", changed("seals-checked", "l2", soon)),
         ("not vented", changed("vent-began", "l2", gone)),

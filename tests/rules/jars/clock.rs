@@ -1,5 +1,6 @@
 //! The wall clock set forward or back by hours during a load: the engine gives each command the
-//! later of the wall's moment and the last one, and by that no process gets shorter.
+//! later of the wall's moment and the last one, and by that no process gets shorter. And spans of
+//! which nobody knows how long they were: they count for nothing.
 
 use crate::kitchen::{Kitchen, build, order_of, seals};
 use putby::day::time::{HOUR_MS, MINUTE_MS, Timestamp};
@@ -105,4 +106,76 @@ fn neither_venting_nor_falling_pressure_nor_cooling_gets_shorter() {
         day.does(order);
     }
     assert_eq!(day.finished("beans"), 2000);
+}
+
+fn unknown(minutes: i64) -> String {
+    format!("time-unknown ms={}", minutes * MINUTE_MS)
+}
+
+#[test]
+fn a_span_nobody_knows_counts_for_no_process() {
+    let mut day = Kitchen::open();
+    day.boil_pears("l1", 2);
+    let boil = day.now.0;
+    day.wait(10).does(&unknown(7));
+    let load = day.view()["loads"]["l1"].clone();
+    assert_eq!(load["unknown_ms"].as_i64(), Some(7 * MINUTE_MS));
+    assert_eq!(load["done_at"].as_i64(), Some(boil + 32 * MINUTE_MS));
+    day.wait(15).refuses(Code::TimeNotOver, "heat-off load=l1");
+    day.wait(2).does(&unknown(1));
+    day.wait(6).wait_ms(-1);
+    day.refuses(Code::TimeNotOver, "heat-off load=l1");
+    day.wait_ms(1).does("heat-off load=l1");
+    assert_eq!(day.view()["loads"]["l1"]["short"], false);
+}
+
+#[test]
+fn a_new_boil_owes_nothing_for_a_span_before_it() {
+    let mut day = Kitchen::open();
+    day.boil_pears("l1", 2).wait(10);
+    day.all(&[&unknown(60), "boil-lost load=l1", "rolling-boil load=l1"]);
+    assert!(day.view()["loads"]["l1"].get("unknown_ms").is_none());
+    day.wait(25).does("heat-off load=l1");
+}
+
+#[test]
+fn only_loads_that_are_timed_owe_an_unknown_span() {
+    let mut day = Kitchen::open();
+    day.refuses(Code::WrongPhase, &unknown(5));
+    day.fill("beans-a", "beans", 2, 1000);
+    day.all(&[&build("press", "l1", &[("beans", 2)]), "heat-load load=l1"]);
+    day.refuses(Code::WrongPhase, &unknown(5));
+    day.boil_pears("l2", 2).does(&unknown(5));
+    day.does("vent load=l1");
+    day.wait(10).does("rolling-boil load=l1");
+    day.wait(20).does("heat-off load=l1");
+    assert_eq!(day.view()["loads"]["l1"]["short"], false);
+    day.does("heat-off load=l2");
+    day.refuses(Code::WrongPhase, &unknown(5));
+}
+
+#[test]
+fn no_helper_and_no_absurd_number_says_what_is_unknown() {
+    let mut day = Kitchen::open();
+    day.boil_pears("l1", 2);
+    day.refuses_role(Role::Helper, Code::LeadOnly, order_of(&unknown(5)));
+    for ms in [0, -1, i64::MIN] {
+        let order = order_of(&format!("time-unknown ms={ms}"));
+        assert!(day.gives(Role::Lead, order).is_err(), "{ms}");
+    }
+}
+
+/// What JSON carries exactly ends at 2^53 (RFC 8259).
+#[test]
+fn an_absurd_span_is_refused() {
+    let mut day = Kitchen::open();
+    day.boil_pears("l1", 2);
+    for ms in [i64::MAX, 1 << 62, 1 << 53] {
+        let order = serde_json::json!({"order": "time-unknown", "ms": ms});
+        let read = serde_json::from_value::<putby::day::Command>(order.clone());
+        assert!(
+            read.is_err() || day.gives(Role::Lead, order).is_err(),
+            "{ms}"
+        );
+    }
 }

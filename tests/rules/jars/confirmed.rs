@@ -8,7 +8,7 @@ const CONFIRM: &str = "confirm-jars product=sauce acid=true";
 
 fn sauce(jars: i64) -> Kitchen {
     let mut day = Kitchen::open();
-    day.fill("tomatoes-a", "sauce", jars, 2500);
+    day.fill("tomatoes-a", "sauce", jars, 2500).wait_ms(1);
     day
 }
 
@@ -35,6 +35,16 @@ fn acid_nobody_confirmed_is_refused_with_its_dose_and_an_offer_that_works() {
     day.does(&load(3));
 }
 
+/// The offer names no hands, and only the lead's own device may leave them out.
+#[test]
+fn a_helpers_device_gets_no_offer_that_would_be_refused() {
+    let mut day = sauce(2);
+    let order = order_of(&load(2));
+    let refusal = day.refuses_role(Role::Helper, Code::AcidUnconfirmed, order);
+    assert_eq!(refusal.offer, None);
+    assert!(refusal.instead.contains("confirm"), "{refusal:?}");
+}
+
 #[test]
 fn jars_filled_after_the_confirmation_ask_again() {
     let mut day = sauce(2);
@@ -46,7 +56,7 @@ fn jars_filled_after_the_confirmation_ask_again() {
         Code::AcidUnconfirmed,
         "change-load load=l1 jars=[{\"product\":\"sauce\",\"jars\":3}]",
     );
-    day.does(CONFIRM);
+    day.wait_ms(1).does(CONFIRM);
     day.does("change-load load=l1 jars=[{\"product\":\"sauce\",\"jars\":3}]");
 }
 
@@ -78,7 +88,8 @@ fn jars_of_another_product_that_join_after_the_confirmation_ask_again() {
         plan["products"]["crushed"] = crushed;
     });
     day.fill("tomatoes-a", "crushed", 1, 2500).wait(1);
-    day.fill("tomatoes-a", "sauce", 2, 2500).does(CONFIRM);
+    day.fill("tomatoes-a", "sauce", 2, 2500);
+    day.wait(1).does(CONFIRM);
     day.wait(1).does(
         "divert station=canner product=crushed amount=1000 \
          to={\"as\":\"route\",\"product\":\"sauce\",\"station\":\"canner\"}",
@@ -95,7 +106,7 @@ fn jars_sent_back_and_filled_again_ask_again() {
     day.wait(1)
         .does("tally station=fill product=sauce amount=2500");
     day.refuses(Code::AcidUnconfirmed, &load(2));
-    day.does(CONFIRM);
+    day.wait_ms(1).does(CONFIRM);
     day.does(&load(2));
 }
 
@@ -111,7 +122,7 @@ fn a_load_taken_apart_keeps_what_was_confirmed_and_a_short_one_does_not() {
     ]);
     let third = load(2).replace("l1", "l3");
     day.refuses(Code::AcidUnconfirmed, &third);
-    day.all(&[CONFIRM, &third]);
+    day.wait_ms(1).all(&[CONFIRM, &third]);
 }
 
 /// USDA Complete Guide, Guide 2, apple butter, 0 to 1,000 ft: half-pints and pints 5 minutes,
@@ -125,7 +136,7 @@ fn jars_are_to_be_sterilised_below_ten_minutes_and_not_at_ten() {
             let canner = &mut plan["stations"]["canner"]["nature"]["canners"]["a"];
             canner["holds"]["half-pint"] = json!(12);
         });
-        day.fill("apples-a", "butter", 2, 1000);
+        day.fill("apples-a", "butter", 2, 1000).wait_ms(1);
         day
     };
     let order = build("canner", "l1", &[("butter", 2)]);
@@ -159,7 +170,7 @@ fn jam() -> Kitchen {
         let canner = &mut plan["stations"]["canner"]["nature"]["canners"]["a"];
         canner["holds"]["half-pint"] = json!(12);
     });
-    day.fill("plums-a", "jam", 2, 2500);
+    day.fill("plums-a", "jam", 2, 2500).wait_ms(1);
     day
 }
 
@@ -184,11 +195,13 @@ fn acid_and_sterilised_jars_are_confirmed_each_for_itself() {
 fn sterilised_jars_filled_later_ask_again() {
     let mut day = Kitchen::open();
     day.fill("apples-a", "butter", 1, 1000)
+        .wait(1)
         .does("confirm-jars product=butter sterile=true");
     day.wait(1).fill("apples-a", "butter", 1, 1000);
     let order = build("canner", "l1", &[("butter", 2)]);
     day.refuses(Code::JarsUnsterile, &order);
-    day.does("confirm-jars product=butter sterile=true");
+    day.wait_ms(1)
+        .does("confirm-jars product=butter sterile=true");
     day.does(&order);
 }
 
@@ -215,7 +228,7 @@ fn acid_is_asked_for_in_the_pressure_canner_too() {
     let mut day = Kitchen::with(|plan| {
         plan["products"]["sauce"]["route"][2]["station"] = json!("press");
     });
-    day.fill("tomatoes-a", "sauce", 2, 2500);
+    day.fill("tomatoes-a", "sauce", 2, 2500).wait(1);
     let order = build("press", "l1", &[("sauce", 2)]);
     let refusal = day.refuses(Code::AcidUnconfirmed, &order);
     take(&mut day, refusal);

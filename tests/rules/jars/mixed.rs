@@ -10,7 +10,7 @@ fn pears_and_sauce() -> Kitchen {
     let mut day = Kitchen::open();
     day.fill("pears-a", "pear-pints", 3, 1250)
         .fill("tomatoes-a", "sauce", 3, 2500)
-        .does("confirm-jars product=sauce acid=true");
+        .confirm("sauce");
     day
 }
 
@@ -98,7 +98,7 @@ fn a_mixed_load_does_not_hold_more_than_the_canner() {
     let mut day = Kitchen::open();
     day.fill("pears-a", "pear-pints", 5, 1250)
         .fill("tomatoes-a", "sauce", 5, 2500)
-        .does("confirm-jars product=sauce acid=true");
+        .confirm("sauce");
     let jars = |sauce: i64| [("pear-pints", 5), ("sauce", sauce)];
     day.refuses(Code::OverCapacity, &build_mixed("canner", "l1", &jars(5)));
     day.does(&build_mixed("canner", "l1", &jars(4)));
@@ -109,6 +109,6 @@ fn each_kind_of_jar_in_a_mixed_load_is_confirmed_for_itself() {
     let mut day = Kitchen::open();
     day.fill("pears-a", "pear-pints", 3, 1250)
         .fill("tomatoes-a", "sauce", 3, 2500);
-    day.does("confirm-jars product=pear-pints acid=true");
+    day.confirm("pear-pints");
     day.refuses(Code::AcidUnconfirmed, &build_mixed("canner", "l1", &JARS));
 }

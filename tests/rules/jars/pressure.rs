@@ -72,6 +72,16 @@ fn a_canner_that_is_vented_again_is_vented_for_the_whole_time() {
 }
 
 #[test]
+fn a_plume_that_was_lost_is_vented_anew() {
+    let mut day = heated();
+    day.does("vent load=l1");
+    day.wait(9).does("vent load=l1");
+    day.wait(10).wait_ms(-1);
+    day.refuses(Code::NotVented, "rolling-boil load=l1");
+    day.wait_ms(1).does("rolling-boil load=l1");
+}
+
+#[test]
 fn the_lid_stays_on_until_ten_minutes_after_the_gauge_is_at_zero() {
     let mut day = Kitchen::open();
     day.press_beans("l1", 2).wait(20).does("heat-off load=l1");
@@ -128,6 +138,8 @@ fn only_a_heated_pressure_canner_is_vented() {
     day.does("heat-load load=l1");
     day.does("vent load=l1");
     day.refuses(Code::WrongPhase, "heat-load load=l1");
+    day.wait(10).does("rolling-boil load=l1");
+    day.refuses(Code::WrongPhase, "vent load=l1");
     day.fill_pear_quarts(1)
         .does(&build("canner", "l2", &[("pear-quarts", 1)]));
     day.does("heat-load load=l2");

@@ -187,9 +187,8 @@ fn a_failed_jar_is_processed_again_as_a_new_load_until_twenty_four_hours() {
 #[test]
 fn a_jar_to_be_processed_again_asks_for_its_acid_again() {
     let mut day = Kitchen::open();
-    day.fill("tomatoes-a", "sauce", 2, 2500);
+    day.fill("tomatoes-a", "sauce", 2, 2500).confirm("sauce");
     day.all(&[
-        "confirm-jars product=sauce acid=true",
         &build("canner", "l1", &[("sauce", 2)]),
         "heat-load load=l1",
         "rolling-boil load=l1",
@@ -199,7 +198,7 @@ fn a_jar_to_be_processed_again_asks_for_its_acid_again() {
         .does(&seals("l1", "sauce", &[("sealed", 1), ("reprocessed", 1)]));
     let again = build("canner", "l2", &[("sauce", 1)]);
     day.refuses(Code::AcidUnconfirmed, &again);
-    day.all(&["confirm-jars product=sauce acid=true", &again]);
+    day.confirm("sauce").does(&again);
 }
 
 #[test]
@@ -281,9 +280,9 @@ fn a_route_changed_under_jars_on_the_rack_loses_none_of_them() {
     let mut plan = crate::test_plan::plan()["products"]["pear-quarts"].clone();
     plan["route"][2]["station"] = json!("press");
     let order = json!({"order": "change-product", "product": "pear-quarts", "plan": plan});
-    // Either the change waits for the seal check, or the check still finds its jars.
-    let _ = day.gives(Role::Lead, order);
+    day.refuses_role(Role::Lead, Code::InUse, order.clone());
     day.wait(12 * HOUR).does(&pears(&[("sealed", 2)]));
+    day.does_json(order);
     assert_eq!(
         (
             day.waits("rack", "pear-quarts"),

@@ -72,13 +72,14 @@ fn a_short_load_is_processed_again_only_as_a_new_load_for_the_whole_time() {
 #[test]
 fn jars_of_a_short_load_that_stood_more_than_two_hours_are_not_processed_again() {
     let mut day = ended_early();
-    day.wait(121);
-    let lifted = day.gives(Role::Lead, order_of("lift-load load=l1 fate=reprocess"));
-    // Either it is refused at the lifting, or the jars are not fresh for a new load.
-    if lifted.is_ok() {
-        let again = build("canner", "l2", &[("pear-quarts", 4)]);
-        day.refuses(Code::JarsStood, &again);
-    }
+    day.wait(120).wait_ms(1);
+    let refusal = day.refuses(Code::TooLate, "lift-load load=l1 fate=reprocess");
+    assert!(refusal.instead.contains("refrigerator"), "{refusal:?}");
+    day.does("lift-load load=l1 fate=refrigerate");
+    let mut day = ended_early();
+    day.wait(120).does("lift-load load=l1 fate=reprocess");
+    let again = build("canner", "l2", &[("pear-quarts", 4)]);
+    day.wait_ms(1).refuses(Code::JarsStood, &again);
 }
 
 #[test]

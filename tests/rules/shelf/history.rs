@@ -40,6 +40,8 @@ struct Load {
     pressure: bool,
     vent: Option<i64>,
     boil: Option<i64>,
+    /// Milliseconds since the boil of which nobody knows what they were.
+    unknown: i64,
     off: Option<i64>,
     zero: Option<i64>,
     lifted: Option<i64>,
@@ -70,13 +72,13 @@ impl Load {
             "boil-reached" => {
                 let vented = !self.pressure || after(self.vent, 10);
                 self.need(vented, "not vented for ten minutes");
-                self.boil = Some(at);
+                (self.boil, self.unknown) = (Some(at), 0);
             }
             "boil-was-lost" => self.boil = None,
             "heat-turned-off" => {
-                let whole = self
-                    .longest(altitude_ft)
-                    .is_some_and(|m| after(self.boil, m));
+                let known = self.boil.map(|boil| boil + self.unknown);
+                let longest = self.longest(altitude_ft);
+                let whole = longest.is_some_and(|minutes| after(known, minutes));
                 self.need(whole, "not the whole tested time at one boil");
                 self.off = Some(at);
             }
@@ -153,6 +155,10 @@ fn built(event: &Value) -> Load {
 pub fn judge(records: &[Record], altitude_ft: i32) -> Result<(), String> {
     let mut loads: BTreeMap<String, Load> = BTreeMap::new();
     for (fact, at, event) in facts(records) {
+        if fact == "time-was-unknown" {
+            let ms = event["ms"].as_i64().unwrap();
+            loads.values_mut().for_each(|load| load.unknown += ms);
+        }
         let Some(id) = event["load"].as_str() else {
             continue;
         };

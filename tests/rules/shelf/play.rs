@@ -133,6 +133,7 @@ fn start(kitchen: &mut Kitchen, dice: &mut Dice, number: usize) {
     kitchen.wait_ms(dice.pick(&[1, MINUTE_MS]));
     let product = dice.pick(&PRODUCTS);
     let jars = fill(kitchen, product, dice);
+    kitchen.wait_ms(1);
     if dice.below(8) > 0 {
         give(
             kitchen,
@@ -310,7 +311,7 @@ fn stray(kitchen: &mut Kitchen, dice: &mut Dice) {
     let other = dice.pick(&PRODUCTS).0;
     let at = dice.pick(&["rack", "rack", canner, "fill"]);
     let n = (1 + dice.below(4) as i64) * 1000;
-    let order = match dice.below(12) {
+    let order = match dice.below(13) {
         0 => format!("tally station={at} product={product} amount={n}"),
         1 => format!("recount station={at} product={product} lot={lot} amount={n}"),
         2 => format!(
@@ -328,6 +329,7 @@ fn stray(kitchen: &mut Kitchen, dice: &mut Dice) {
         8 => format!("confirm-jars product={product} acid=true sterile=true"),
         9 => "put-away station=rack".to_owned(),
         10 => "set-up station=rack".to_owned(),
+        11 => format!("time-unknown ms={}", dice.pick(&[1, MINUTE_MS, HOUR_MS])),
         _ if dice.below(6) == 0 => "close-day".to_owned(),
         _ => format!(
             "split-lot lot={lot} new_lot=soft name=Soft amount=1000 \
