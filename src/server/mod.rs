@@ -23,7 +23,7 @@ mod run;
 
 pub use addresses::{addresses, qr_text};
 pub use data_folder::DataFolder;
-pub use run::{run, serve};
+pub use run::{Opened, open, run, serve};
 
 use crate::clock::{Clock, Mark, SystemClock};
 use crate::config::{Config, Heartbeat};

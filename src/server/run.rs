@@ -15,9 +15,33 @@ const KEEP_TIME_EVERY: std::time::Duration = std::time::Duration::from_secs(10);
 /// # Errors
 /// It cannot start, or the disk failed so that it must be started anew.
 pub async fn run(config: &Config, greet: impl FnOnce(&Site)) -> anyhow::Result<()> {
+    let Opened {
+        folder: _folder,
+        listener,
+        site,
+    } = open(config)?;
+    greet(&site);
+    serve(listener, site).await
+}
+
+/// What a server needs before it serves.
+pub struct Opened {
+    /// The data folder, ours as long as this lives.
+    pub folder: DataFolder,
+    /// Bound, not yet answering.
+    pub listener: TcpListener,
+    /// The site.
+    pub site: web::Data<Site>,
+}
+
+/// Checks the facts, claims the data folder and binds the address.
+///
+/// # Errors
+/// A sheet of the trade has a fault, the folder is in use, or the address is taken.
+pub fn open(config: &Config) -> anyhow::Result<Opened> {
     // A sheet of the trade with a fault must never time a jar.
     crate::trade::check()?;
-    let _folder = DataFolder::claim(&config.data)?;
+    let folder = DataFolder::claim(&config.data)?;
     let listener = TcpListener::bind(config.listen).with_context(|| {
         format!(
             "cannot listen on {}: choose another --listen",
@@ -25,8 +49,11 @@ pub async fn run(config: &Config, greet: impl FnOnce(&Site)) -> anyhow::Result<(
         )
     })?;
     let site = Site::open(config, listener.local_addr()?, None)?;
-    greet(&site);
-    serve(listener, site).await
+    Ok(Opened {
+        folder,
+        listener,
+        site,
+    })
 }
 
 /// Serves on `listener` until a signal comes or nothing more may be acknowledged.
