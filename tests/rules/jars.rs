@@ -3,6 +3,7 @@
 mod clock;
 mod confirmed;
 mod fresh;
+mod held;
 mod mixed;
 mod pressure;
 mod seals;

@@ -1,7 +1,9 @@
 //! Whatever is ordered, in whatever order: a jar on the shelf had its whole tested process, cooled
 //! and sealed. Random days over a boiling-water and a pressure canner, judged by their history.
 
+mod astray;
 mod history;
+mod onward;
 mod play;
 
 use history::{judge, on_the_shelf};

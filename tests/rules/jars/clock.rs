@@ -155,6 +155,29 @@ fn only_loads_that_are_timed_owe_an_unknown_span() {
 }
 
 #[test]
+fn neither_venting_nor_standing_at_zero_counts_a_span_nobody_knows() {
+    let mut day = Kitchen::open();
+    day.fill("beans-a", "beans", 2, 1000);
+    day.all(&[
+        &build("press", "l1", &[("beans", 2)]),
+        "heat-load load=l1",
+        "vent load=l1",
+    ]);
+    day.wait(5).does(&unknown(3));
+    day.wait(8).wait_ms(-1);
+    day.refuses(Code::NotVented, "rolling-boil load=l1");
+    day.wait_ms(1).does("rolling-boil load=l1");
+    day.wait(20).does("heat-off load=l1");
+    day.refuses(Code::WrongPhase, &unknown(3));
+    day.does("pressure-zero load=l1");
+    day.wait(5).does(&unknown(4));
+    day.wait(9).wait_ms(-1);
+    day.refuses(Code::StillUnderPressure, "lift-load load=l1");
+    day.wait_ms(1).does("lift-load load=l1");
+    assert_eq!(day.view()["loads"]["l1"]["short"], false);
+}
+
+#[test]
 fn no_helper_and_no_absurd_number_says_what_is_unknown() {
     let mut day = Kitchen::open();
     day.boil_pears("l1", 2);
