@@ -24,7 +24,7 @@ pub fn leftovers(state: &State) -> Vec<Carried> {
     left
 }
 
-/// The same kitchen, people, products and stocks again, with what is left of the fruit.
+/// The same kitchen, people, products and supplies again, with what is left of the fruit.
 pub fn plan_again(state: &State) -> DayPlan {
     let carried = leftovers(state);
     let in_work: BTreeSet<&LotId> = carried.iter().map(|part| &part.lot).collect();

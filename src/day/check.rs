@@ -1,7 +1,7 @@
 //! The invariants of a day, checked on the whole state. Cheap enough for every command.
 //!
 //! I1 every ledger balances and nothing is below nothing;
-//! I2 over all stations, what was made of a lot has arrived, is finished or is in a stock;
+//! I2 over all stations, what was made of a lot has arrived, is finished or is in a supply;
 //! I3 a helper sits in at most one seat, and seats agree with helpers;
 //! I4 no station has more helpers than seats, no shared thing more users than there are;
 //! I5 what is inside pots and canners agrees with the ledgers;
@@ -40,7 +40,7 @@ impl State {
         for (id, supply) in &self.supplies {
             let came = supply.restocked + supply.fed + supply.recounted;
             if came != supply.stock + supply.drawn || supply.stock < Amount::ZERO {
-                return Err(format!("the stock {id} does not balance"));
+                return Err(format!("the supply {id} does not balance"));
             }
         }
         Ok(())

@@ -118,15 +118,15 @@ pub enum Command {
     ChangeLot { lot: LotId, plan: Lot },
     /// Take a lot off the list.
     RetireLot { lot: LotId },
-    /// Add a stock.
+    /// Add a supply.
     AddSupply { supply: SupplyId, plan: Supply },
-    /// Change a stock's name, unit or low mark (its count changes by restock and recount).
+    /// Change a supply's name, unit or low mark (its count changes by restock and recount).
     ChangeSupply { supply: SupplyId, plan: Supply },
-    /// Take a stock off the list.
+    /// Take a supply off the list.
     RetireSupply { supply: SupplyId },
-    /// More of a stock came in.
+    /// More of a supply came in.
     Restock { supply: SupplyId, amount: Amount },
-    /// So much of a stock is really there.
+    /// So much of a supply is really there.
     RecountSupply { supply: SupplyId, amount: Amount },
     /// Open a box of a lot: it joins the first station of the product.
     OpenBox {

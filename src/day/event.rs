@@ -90,15 +90,15 @@ pub enum Event {
     LotChanged { lot: LotId, plan: Lot },
     /// A lot was taken off the list.
     LotRetired { lot: LotId },
-    /// A stock was added.
+    /// A supply was added.
     SupplyAdded { supply: SupplyId, plan: Supply },
-    /// A stock was changed.
+    /// A supply was changed.
     SupplyChanged { supply: SupplyId, plan: Supply },
-    /// A stock was taken off the list.
+    /// A supply was taken off the list.
     SupplyRetired { supply: SupplyId },
-    /// More of a stock came in.
+    /// More of a supply came in.
     SupplyRestocked { supply: SupplyId, amount: Amount },
-    /// A stock was counted; `was` is what the board had thought.
+    /// A supply was counted; `was` is what the board had thought.
     SupplyRecounted {
         supply: SupplyId,
         amount: Amount,
@@ -390,9 +390,9 @@ pub enum Onward {
     },
     /// It is a finished package.
     Finished {},
-    /// It joined a stock.
+    /// It joined a supply.
     Stock {
-        /// Which stock.
+        /// Which supply.
         supply: SupplyId,
     },
 }
@@ -430,7 +430,7 @@ pub enum ChoreKind {
     Scraps {},
     /// A pot must be washed.
     DirtyPot { station: StationId, pot: PotId },
-    /// A stock runs low.
+    /// A supply runs low.
     SupplyLow { supply: SupplyId },
     /// The first station wants its next box.
     NextBox { product: ProductId, lot: LotId },

@@ -93,7 +93,7 @@ id!(
     LotId
 );
 id!(
-    /// A stock that work draws on: jars, lids, bags, acid.
+    /// A supply that work draws on: jars, lids, bags, acid.
     SupplyId
 );
 id!(

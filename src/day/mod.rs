@@ -16,7 +16,7 @@
 //! | divert | work that leaves its route |
 //! | recount | what is really there; the difference stays on record |
 //! | load | jars in a canner together |
-//! | stock | jars, lids, bags, acid: supplies that work draws on |
+//! | supply | jars, lids, bags, acid: what work draws on; its stock is how much is there |
 //! | chore | work beside the flow that holds it up when forgotten |
 //!
 //! The invariants I1 to I6 stand in [`check`](State::check).

@@ -36,7 +36,7 @@ pub struct DayPlan {
     /// The stations.
     #[serde(default)]
     pub stations: BTreeMap<StationId, Station>,
-    /// The stocks.
+    /// The supplies.
     #[serde(default)]
     pub supplies: BTreeMap<SupplyId, Supply>,
     /// What is to be made.
@@ -410,9 +410,9 @@ pub enum Ending {
         /// What it is counted in.
         package: Measure,
     },
-    /// A stock that other work draws on, as clean hot jars.
+    /// A supply that other work draws on, as clean hot jars.
     Stocked {
-        /// Which stock.
+        /// Which supply.
         supply: SupplyId,
         /// What the stock is counted in.
         package: Measure,
@@ -450,7 +450,7 @@ pub struct Step {
     /// Pounds of trimmings for what is taken.
     #[serde(default = "ratio_none")]
     pub trims_lb: Ratio,
-    /// What each unit that goes on draws from the stocks: one lid for a jar.
+    /// What each unit that goes on draws from the supplies: one lid for a jar.
     #[serde(default)]
     pub draws: BTreeMap<SupplyId, Amount>,
     /// Minutes a pot of it cooks here, as the recipe says; only for a vessel.
@@ -508,7 +508,7 @@ pub struct Lot {
     pub box_holds: Amount,
 }
 
-/// A stock that work draws on.
+/// A supply that work draws on.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Supply {

@@ -172,7 +172,7 @@ fn counts(state: &State) -> Result<(), Refusal> {
         ("helpers", state.helpers.len(), HELPERS_MAX),
         ("products", state.products.len(), PRODUCTS_MAX),
         ("lots", state.lots.len(), LOTS_MAX),
-        ("stocks", state.supplies.len(), SUPPLIES_MAX),
+        ("supplies", state.supplies.len(), SUPPLIES_MAX),
         ("shared things", state.resources.len(), RESOURCES_MAX),
     ];
     for (what, count, most) in rows {
@@ -202,8 +202,8 @@ fn age_rules(rules: &AgeRules) -> Result<(), Refusal> {
 }
 
 fn check_supply(plan: &Supply) -> Result<(), Refusal> {
-    text("a stock", &plan.name)?;
-    text("the unit of a stock", &plan.unit)?;
+    text("a supply", &plan.name)?;
+    text("the unit of a supply", &plan.unit)?;
     let range = Amount::ZERO..=AMOUNT_MAX;
     if range.contains(&plan.stock) && range.contains(&plan.low_at) {
         return Ok(());

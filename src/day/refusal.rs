@@ -61,7 +61,7 @@ pub enum Code {
     NoWay,
     /// Another measure counts there: say how much it becomes.
     SayBecomes,
-    /// A stock has run out.
+    /// A supply has run out.
     SupplyOut,
     /// There is no tally to take back.
     NothingToUndo,

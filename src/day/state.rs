@@ -71,7 +71,7 @@ pub struct State {
     pub products: BTreeMap<ProductId, ProductState>,
     /// Lots, the retired ones too.
     pub lots: BTreeMap<LotId, LotState>,
-    /// Stocks, the retired ones too.
+    /// Supplies, the retired ones too.
     pub supplies: BTreeMap<SupplyId, SupplyState>,
     /// The ledgers: station, product, lot.
     pub flows: BTreeMap<StationId, BTreeMap<ProductId, Lots>>,
@@ -130,7 +130,7 @@ pub struct Tally {
     pub onward: Onward,
     /// Trimmings in pounds.
     pub trims_lb: Amount,
-    /// What was drawn from the stocks.
+    /// What was drawn from the supplies.
     pub drawn: SupplyAmounts,
 }
 
@@ -237,11 +237,11 @@ pub struct LotState {
     pub opened: Amount,
     /// What was given to another lot before it was opened.
     pub split: Amount,
-    /// What of it went into stocks.
+    /// What of it went into supplies.
     pub stocked: Amount,
 }
 
-/// A stock as it stands.
+/// A supply as it stands.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct SupplyState {
     /// Its definition.

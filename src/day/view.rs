@@ -123,7 +123,7 @@ pub struct LotView {
     pub unopened: Amount,
 }
 
-/// A stock.
+/// A supply.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 #[allow(missing_docs, reason = "the fields are those of the plan")]
 pub struct SupplyView {

@@ -1,4 +1,4 @@
-//! What set-up events change: the day itself, shared things, stations, products, lots, stocks.
+//! What set-up events change: the day itself, shared things, stations, products, lots, supplies.
 
 use crate::day::amount::Amount;
 use crate::day::event::{Event, Layer};

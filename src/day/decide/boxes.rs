@@ -1,4 +1,4 @@
-//! Orders about boxes, stocks and the splitting of lots.
+//! Orders about boxes, supplies and the splitting of lots.
 
 use super::{Decision, find};
 use crate::day::amount::Amount;
@@ -44,7 +44,7 @@ pub(super) fn decide(state: &State, command: &Command) -> Decision {
                 was: found.stock,
             }])
         }
-        other => unreachable!("{other:?} is not about boxes or stocks"),
+        other => unreachable!("{other:?} is not about boxes or supplies"),
     }
 }
 

@@ -170,7 +170,7 @@ pub(super) fn lot<'a>(state: &'a State, id: &LotId) -> Result<&'a LotState, Refu
 pub(super) fn supply<'a>(state: &'a State, id: &SupplyId) -> Result<&'a SupplyState, Refusal> {
     match state.supplies.get(id) {
         Some(supply) if !supply.retired => Ok(supply),
-        Some(_) | None => Err(unknown("stock", id.as_str())),
+        Some(_) | None => Err(unknown("supply", id.as_str())),
     }
 }
 

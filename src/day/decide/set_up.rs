@@ -511,7 +511,7 @@ fn change_supply(state: &State, id: &SupplyId, plan: &Supply) -> Decision {
     let supply = find::supply(state, id)?;
     if plan.stock != supply.plan.stock {
         return Err(find::bad(
-            "The count of a stock is not changed here.",
+            "The count of a supply is not changed here.",
             "Bring more of it, or count it again.",
         ));
     }

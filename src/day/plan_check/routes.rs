@@ -89,7 +89,7 @@ fn check_step(state: &State, id: &ProductId, plan: &Product, step: &Step) -> Res
         if state.supplies.get(supply).is_none_or(|found| found.retired) {
             return Err(bad(
                 format!("{name} draws on {supply}, which is not there."),
-                "Add the stock first.",
+                "Add the supply first.",
             ));
         }
         amount(*each, &format!("What {name} draws"))?;
@@ -188,7 +188,7 @@ fn check_ending(state: &State, plan: &Product) -> Result<(), Refusal> {
             Some(found) if !found.retired => Ok(()),
             Some(_) | None => Err(bad(
                 format!("{name} feeds {supply}, which is not there."),
-                "Add the stock first.",
+                "Add the supply first.",
             )),
         },
         Ending::Canned { food, pack, jar } => check_canned(state, plan, (food, *pack, *jar)),
