@@ -6,9 +6,11 @@ import { t } from '../words/words.js';
 import { decimal, timeOfDay } from '../core/format.js';
 import { entriesOf } from '../core/flow.js';
 import { lowSupplies, warningsOf } from '../core/warnings.js';
+import { sealChecks } from '../core/seals.js';
 import { helpersInOrder } from '../core/seats.js';
 import { TimerLine } from './timers.js';
 import { ChoreList } from './chores.js';
+import { SealsDue } from './seals/seals-due.js';
 import { Mark } from './pictures.js';
 import { Sign } from './signs.js';
 
@@ -91,6 +93,13 @@ export function Side({ app, onPerson, onSupply }) {
       html`<section>
         <h2>${t('side.supplies')}</h2>
         <${Supplies} app=${app} onSupply=${onSupply} />
+      </section>`
+    }
+    ${
+      sealChecks(app.view, app.now).length > 0 &&
+      html`<section>
+        <h2>${t('side.seals')}</h2>
+        <${SealsDue} view=${app.view} now=${app.now} day=${app.day} />
       </section>`
     }
     <section>

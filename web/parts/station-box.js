@@ -69,6 +69,10 @@ function Running({ app, id, station, timers, most }) {
   return html`<div class="box-running">
     ${timers.slice(0, most).map((timer) =>
       html`<${TimerChip} key=${timer.key} app=${app} timer=${timer} several=${several} />`)}
+    ${station.hold &&
+      html`<span class="box-timer timer-soon"
+        ><${Mark} of="hand" size="16" /><span>${t('hold.title')}</span></span
+      >`}
     ${idle && html`<span class="soft">${idle}</span>`}
   </div>`;
 }

@@ -10,8 +10,9 @@ import { Mark } from './pictures.js';
 export function timerWords(view, timer, here = false) {
   const station = view?.stations?.[timer.station];
   const over = timer.left !== undefined && timer.left <= 0 ? '.over' : '';
+  const late = timer.level === 'late' && known(`timer.${timer.kind}.late`) ? '.late' : '';
   const short = here && known(`timer.${timer.kind}.here`) ? '.here' : over;
-  const words = t(`timer.${timer.kind}${short}`, {
+  const words = t(`timer.${timer.kind}${late || short}`, {
     station: station?.name ?? timer.station,
     pot: station?.pots?.[timer.pot]?.name ?? '',
     canner: station?.canners?.[timer.canner]?.name ?? '',
@@ -25,7 +26,7 @@ export function timerWords(view, timer, here = false) {
 /** The number of a timer: what is left, what it is over by, or how long it has gone on. */
 export function timerNumber(timer) {
   if (timer.left === undefined) {
-    return ['heating', 'loaded'].includes(timer.kind) ? running(timer.passed) : span(timer.passed);
+    return ['heating', 'loaded', 'pressure-falls'].includes(timer.kind) ? running(timer.passed) : span(timer.passed);
   }
   return timer.left > 0 ? countdown(timer.left) : `+${running(-timer.left)}`;
 }

@@ -10,9 +10,10 @@ import { Person } from '../parts/people.js';
 import { ClaimList } from '../parts/claim.js';
 import { Tally } from '../parts/tally.js';
 import { Pots } from '../parts/pots.js';
-import { Canners } from '../parts/load.js';
+import { Canners } from '../parts/canner/canners.js';
 import { ChoreList } from '../parts/chores.js';
 import { Cautions } from '../parts/cautions.js';
+import { CautionCards } from '../parts/caution-cards.js';
 import { HelperSheet } from '../parts/helper-sheet.js';
 import { TimerLine } from '../parts/timers.js';
 import { WorkPicture } from '../parts/pictures.js';
@@ -54,6 +55,7 @@ function Seated({ app, helper, helperId }) {
         }
       </div>
     </div>
+    <${CautionCards} app=${app} helperId=${helperId} stationId=${stationId} />
     <${Work} key=${stationId} app=${app} stationId=${stationId} helperId=${helperId} />
     ${
       hand &&

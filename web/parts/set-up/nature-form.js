@@ -8,7 +8,7 @@ import { STIR_USUAL } from '../../core/plan.js';
 import { AmountField, ChoiceField, TextField, WholeField } from '../fields.js';
 
 export const METHODS = ['boiling-water', 'steam', 'pressure-dial', 'pressure-weighted'];
-export const JARS = ['half-pint', 'pint', 'quart'];
+export const JARS = ['half-pint', 'pint', 'quart', 'half-gallon'];
 const POT_MEASURES = ['lb', 'qt', 'kg', 'l', 'cup'];
 
 function PotFields({ pot, onPot, onAway }) {
