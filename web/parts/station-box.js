@@ -111,6 +111,7 @@ export function StationBox({ app, id, box, shape, wall, then, onOpen }) {
     timers: timers.length,
     names,
     name: station.name,
+    size,
   });
   const short = loadsAt(app.view, id).some(({ load }) => load.short);
   const busy = app.pending(({ command }) => command.station === id);

@@ -72,32 +72,39 @@ function StoodJars({ app, stationId }) {
   );
 }
 
+/** The first free canner asks for jars openly; the others wait folded. */
+function Free({ app, stationId, one, first, onDone }) {
+  const form = html`<${BuildLoad} app=${app} stationId=${stationId} one=${one} onDone=${onDone} />`;
+  if (first) return form;
+  return html`<${Fold} title=${t('load.none', { canner: one.canner.name })}>${form}<//>`;
+}
+
 /** The station's work. */
 export function Canners({ app, stationId, helperId }) {
   const [round, setRound] = useState(0);
+  const all = cannersAt(app.view, stationId);
+  const firstFree = all.find(({ load }) => !load)?.id;
+  const props = { app, stationId, helperId };
   return html`<div class="pots">
-    <section aria-label=${t('station.waiting')}>
-      <${Waiting} app=${app} station=${app.view.stations[stationId]} scale=${0.8} />
-    </section>
-    <${StoodJars} app=${app} stationId=${stationId} />
-    <${ConfirmJars} app=${app} stationId=${stationId} helperId=${helperId} />
-    ${cannersAt(app.view, stationId).map(
+    ${
+      !firstFree &&
+      html`<section aria-label=${t('station.waiting')}>
+        <${Waiting} app=${app} station=${app.view.stations[stationId]} scale=${0.8} />
+      </section>`
+    }
+    <${StoodJars} ...${props} />
+    <${ConfirmJars} ...${props} />
+    ${all.map(
       (one) =>
         html`<section class="card" key=${one.id} aria-label=${one.canner.name}>
           ${
             one.load
-              ? html`<${InCanner}
-                  key=${one.loadId}
-                  app=${app}
-                  stationId=${stationId}
-                  helperId=${helperId}
-                  one=${one}
-                />`
-              : html`<${BuildLoad}
+              ? html`<${InCanner} key=${one.loadId} ...${props} one=${one} />`
+              : html`<${Free}
                   key=${round}
-                  app=${app}
-                  stationId=${stationId}
+                  ...${props}
                   one=${one}
+                  first=${one.id === firstFree}
                   onDone=${() => setRound(round + 1)}
                 />`
           }

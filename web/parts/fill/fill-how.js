@@ -8,6 +8,9 @@ import { inches } from '../../core/process.js';
 import { Mark, StepPicture } from '../pictures.js';
 import { NoProcess, Source } from '../process-facts.js';
 
+/** Juice goes into the empty jar; other acid goes in as the recipe says. */
+const isBottled = (acid) => acid.includes('bottled');
+
 function Fact({ picture, title, children }) {
   return html`<li class="fill-fact">
     <${StepPicture} of=${picture} size="40" /><span><b>${title}</b> ${children}</span>
@@ -33,7 +36,7 @@ export function FillFacts({ app, product }) {
     ${
       tested.acid &&
       html`<${Fact} picture="acid" title=${t('fill.acid', { acid: tested.acid })}
-        >${t('fill.acid-how')}<//
+        >${t(isBottled(tested.acid) ? 'fill.acid-how' : 'fill.acid-recipe')}<//
       >`
     }
     ${
