@@ -1,13 +1,19 @@
 //! Time for the whole server: the only place that reads a clock.
 //!
-//! The wall clock is read once, at the start, and only to know what to call the first moment. From
-//! then on time is what the boot clock counts, which goes on through suspend and knows nothing of
-//! somebody setting the date: a jump of the wall clock can neither shorten a process nor hide one
-//! that is over. Not for civil dates or time zones; those are the browser's.
+//! The wall clock is read once, at the start, and only when nothing better is known. From then on
+//! time is what the boot clock counts, which goes on through suspend and knows nothing of somebody
+//! setting the date: a jump of the wall clock can neither shorten a process nor hide one that is
+//! over. A mark kept on disk says where time was on the boot clock, so that a restart goes on
+//! exactly; after a reboot only the wall clock tells how long it was, and that span is said to be
+//! unknown. Not for civil dates or time zones; those are the browser's.
+
+mod mark;
 
 use crate::day::time::Timestamp;
 use std::sync::atomic::{AtomicI64, Ordering};
 use std::time::Duration;
+
+pub use mark::Mark;
 
 /// The server's time.
 pub trait Clock: Send + Sync {
@@ -18,45 +24,98 @@ pub trait Clock: Send + Sync {
     fn speed(&self) -> f64 {
         1.0
     }
+
+    /// The span before the start of which nobody can know how long it really was.
+    fn unknown(&self) -> Option<Unknown> {
+        None
+    }
+
+    /// Where time is now, to go on from after a restart; `None` for a clock that is no real one.
+    fn mark(&self) -> Option<Mark> {
+        None
+    }
 }
 
-/// Time as it passes, from one reading of the wall clock on.
+/// A span whose length only a wall clock tells that may have been set.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Unknown {
+    /// The last moment that is known.
+    pub from: Timestamp,
+    /// The first moment after it.
+    pub until: Timestamp,
+}
+
+/// Time as it passes, from one reading on.
 pub struct SystemClock {
     anchor: Timestamp,
     started: Duration,
     speed: f64,
+    unknown: Option<Unknown>,
 }
 
 impl SystemClock {
-    /// Starts at the wall clock, but never before `last`, the newest moment on record: a small
-    /// board that boots without knowing the date must not go back in time.
-    pub fn starting_after(last: Option<Timestamp>, speed: f64) -> SystemClock {
+    /// Goes on from `mark` where this computer has not been started anew since. Otherwise starts at
+    /// the wall clock, but never before the newest moment on record: a small board that boots
+    /// without knowing the date must not go back in time.
+    pub fn resuming(last: Option<Timestamp>, mark: Option<&Mark>, speed: f64) -> SystemClock {
+        let started = since_boot();
+        let same_boot = mark.filter(|mark| mark.is_of_this_boot());
+        if let Some(mark) = same_boot {
+            let since = started.saturating_sub(mark.since_boot());
+            let anchor = later(mark.at, since, speed);
+            return SystemClock {
+                anchor: last.map_or(anchor, |last| last.max(anchor)),
+                started,
+                speed,
+                unknown: None,
+            };
+        }
+        let known = last.max(mark.map(|mark| mark.at));
         let wall = wall_now();
-        let anchor = last.map_or(wall, |last| last.max(wall));
+        let anchor = known.map_or(wall, |known| known.max(wall));
+        let unknown = known.filter(|known| *known < anchor);
         if anchor > wall {
             tracing::warn!(
                 behind_ms = anchor.ms_since(wall),
-                "this computer's date is behind the journal: going on from the journal's time; \
-                 how long the server was down is not known"
+                "this computer's date is behind what is on record: going on from there; \
+                 how long the board was off is not known"
             );
         }
         SystemClock {
             anchor,
-            started: since_boot(),
+            started,
             speed,
+            unknown: unknown.map(|from| Unknown {
+                from,
+                until: anchor,
+            }),
         }
     }
 }
 
+fn later(from: Timestamp, passed: Duration, speed: f64) -> Timestamp {
+    Timestamp(
+        from.0
+            .saturating_add((passed.as_secs_f64() * 1000.0 * speed) as i64),
+    )
+}
+
 impl Clock for SystemClock {
     fn now(&self) -> Timestamp {
-        let elapsed = since_boot().saturating_sub(self.started);
-        let elapsed_ms = elapsed.as_secs_f64() * 1000.0 * self.speed;
-        Timestamp(self.anchor.0.saturating_add(elapsed_ms as i64))
+        let passed = since_boot().saturating_sub(self.started);
+        later(self.anchor, passed, self.speed)
     }
 
     fn speed(&self) -> f64 {
         self.speed
+    }
+
+    fn unknown(&self) -> Option<Unknown> {
+        self.unknown
+    }
+
+    fn mark(&self) -> Option<Mark> {
+        Mark::now(self.now())
     }
 }
 
@@ -109,16 +168,36 @@ fn since_boot() -> Duration {
 }
 
 #[cfg(test)]
-#[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
 
     #[test]
-    fn time_never_starts_before_the_journal_ends() {
+    fn time_never_starts_before_the_record_ends() {
         let far = Timestamp(wall_now().0 + 86_400_000);
-        assert!(SystemClock::starting_after(Some(far), 1.0).now() >= far);
-        let long_ago = Some(Timestamp(0));
-        assert!(SystemClock::starting_after(long_ago, 1.0).now().0 > 1_600_000_000_000);
+        let clock = SystemClock::resuming(Some(far), None, 1.0);
+        assert!(clock.now() >= far);
+        assert_eq!(clock.unknown(), None);
+    }
+
+    #[test]
+    fn a_start_without_a_mark_says_that_the_span_before_is_unknown() {
+        let last = Timestamp(1_600_000_000_000);
+        let clock = SystemClock::resuming(Some(last), None, 1.0);
+        let unknown = clock.unknown().expect("nobody knows how long it was off");
+        assert_eq!(unknown.from, last);
+        assert!(unknown.until.0 > 1_700_000_000_000 && unknown.until <= clock.now());
+        assert_eq!(SystemClock::resuming(None, None, 1.0).unknown(), None);
+    }
+
+    #[test]
+    fn a_restart_goes_on_from_its_mark_whatever_the_wall_clock_says() {
+        let at = Timestamp(5_000_000);
+        let Some(mark) = Mark::now(at) else {
+            return;
+        };
+        let clock = SystemClock::resuming(Some(Timestamp(4_000_000)), Some(&mark), 1.0);
+        assert_eq!(clock.unknown(), None);
+        assert!(clock.now() >= at && clock.now().0 < at.0 + 3_600_000);
     }
 
     #[test]
@@ -127,6 +206,7 @@ mod tests {
             anchor: Timestamp(1000),
             started: since_boot().saturating_sub(Duration::from_secs(10)),
             speed: 60.0,
+            unknown: None,
         };
         assert!(base.now().0 >= 1000 + 600_000);
         assert!(base.now().0 < 1000 + 3_600_000);

@@ -5,11 +5,11 @@
 
 use crate::config::Config;
 use crate::demo::{self, Stage, open_day_id};
-use crate::server::{self, DataFolder, Site};
+use crate::server::{self, Opened, Site};
 use actix_web::rt;
 use anyhow::Context;
 use clap::Args;
-use std::net::{SocketAddr, TcpListener};
+use std::net::SocketAddr;
 use std::path::PathBuf;
 use std::process::ExitCode;
 
@@ -51,15 +51,11 @@ async fn play(args: &DemoArgs, folder: PathBuf) -> anyhow::Result<()> {
     let mut config = Config::new(folder);
     config.listen = args.listen;
     config.speed = args.speed;
-    crate::trade::check()?;
-    let _folder = DataFolder::claim(&config.data)?;
-    let listener = TcpListener::bind(config.listen).with_context(|| {
-        format!(
-            "cannot listen on {}: choose another --listen",
-            config.listen
-        )
-    })?;
-    let site = Site::open(&config, listener.local_addr()?, None)?;
+    let Opened {
+        folder: _folder,
+        listener,
+        site,
+    } = server::open(&config)?;
     let serving = rt::spawn(server::serve(listener, site.clone()));
     // The last address is this computer's own.
     let address = site

@@ -205,7 +205,9 @@ impl State {
             }
             let minutes = i64::from(load.process.tested.minutes) * super::time::MINUTE_MS;
             let timed = match (load.boil_at, load.heat_off_at) {
-                (Some(boil_at), Some(off_at)) => off_at.ms_since(boil_at) >= minutes,
+                (Some(boil_at), Some(off_at)) => {
+                    off_at.ms_since(boil_at) >= minutes.saturating_add(load.unknown_ms)
+                }
                 _ => false,
             };
             if load.phase == LoadPhase::Lifted && !load.short && !timed {

@@ -60,6 +60,9 @@ pub enum Command {
         #[serde(default, skip_serializing_if = "Option::is_none")]
         scraps_bucket_lb: Option<Amount>,
     },
+    /// The board was off and nobody can know for how long: so much of the time counts for no
+    /// process. Given by the board itself when it starts.
+    TimeUnknown { ms: i64 },
     /// Close the day. Refused while a pot cooks or a canner is hot.
     CloseDay {},
     /// Set the household's rule for ages.

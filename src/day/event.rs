@@ -37,6 +37,8 @@ pub enum Event {
         #[serde(default, skip_serializing_if = "Option::is_none")]
         scraps_bucket_lb: Option<Amount>,
     },
+    /// So much time passed unknown, and counts for no process that was running.
+    TimeWasUnknown { ms: i64 },
     /// The day was closed.
     DayClosed {},
     /// The household's rule for ages was set.
@@ -244,6 +246,8 @@ pub enum Event {
         pot: PotId,
         #[serde(default, skip_serializing_if = "Option::is_none")]
         helper: Option<HelperId>,
+        product: ProductId,
+        portions: Vec<Portion>,
         reason: String,
     },
 

@@ -68,6 +68,9 @@ pub struct Flow {
     pub split: Amount,
     /// What counts found, more or (negative) less than the board had thought.
     pub recounted: Amount,
+    /// The age of the oldest that a count found missing: should a later count find more, it may be
+    /// the same.
+    pub missed_since: Option<Timestamp>,
     /// The remainder of the yield, in `1/from` of a thousandth.
     pub remainder: i64,
 }
@@ -136,7 +139,12 @@ impl Flow {
         let was = self.waiting();
         self.recounted += amount - was;
         if amount > was {
-            let since = self.layers.first().map_or(at, |layer| layer.since);
+            let oldest = self.layers.first().map(|layer| layer.since);
+            let since = [oldest, self.missed_since.take()]
+                .into_iter()
+                .flatten()
+                .min();
+            let since = since.unwrap_or(at);
             self.put(Layer {
                 since,
                 amount: amount - was,
@@ -147,6 +155,8 @@ impl Flow {
                 && let Some(youngest) = self.layers.last_mut()
             {
                 let gone = missing.at_most(youngest.amount);
+                let since = youngest.since;
+                self.missed_since = Some(self.missed_since.map_or(since, |old| old.min(since)));
                 youngest.amount -= gone;
                 missing -= gone;
                 if youngest.amount == Amount::ZERO {

@@ -9,7 +9,7 @@ use super::handle::{Look, Message, Order, Receipt, Reply, Unanswered};
 use super::load::Loaded;
 use crate::clock::Clock;
 use crate::day::ids::DayId;
-use crate::day::{self, Moment};
+use crate::day::{self, Moment, Role};
 use crate::journal::{Digest, Entry, Journals, Trouble};
 use std::collections::VecDeque;
 use std::sync::Arc;
@@ -230,7 +230,8 @@ impl Worker {
 
     /// Reads the day from the journal and shows it, should it differ from what was shown last.
     fn reload(&mut self, group: &Group) -> Result<(), Trouble> {
-        let loaded = Loaded::load(self.journals.open()?, &self.day)?;
+        let mut loaded = Loaded::load(self.journals.open()?, &self.day)?;
+        self.note_unknown(&mut loaded)?;
         if loaded.seq > 0 {
             let commands: Vec<Uuid> = group.entries.iter().map(|entry| entry.command).collect();
             let view = serde_json::to_value(day::view(&loaded.state))
@@ -238,6 +239,42 @@ impl Worker {
             self.feed.publish(loaded.seq, view, &commands);
         }
         self.loaded = Some(loaded);
+        Ok(())
+    }
+
+    /// Notes, once, that nobody knows how long the board was off: no process may count that span.
+    fn note_unknown(&self, loaded: &mut Loaded) -> Result<(), Trouble> {
+        let Some(unknown) = self.clock.unknown() else {
+            return Ok(());
+        };
+        if loaded.seq == 0 || loaded.last_at >= unknown.until {
+            return Ok(());
+        }
+        let moment = Moment {
+            now: self.clock.now().max(loaded.last_at),
+            command: Uuid::new_v4(),
+            role: Role::Lead,
+        };
+        let command = day::Command::TimeUnknown {
+            ms: unknown.until.ms_since(loaded.last_at.max(unknown.from)),
+        };
+        // Refused when no load is being timed: then there is nothing to protect.
+        let Ok(events) = day::execute(&mut loaded.state, &command, &moment) else {
+            return Ok(());
+        };
+        let body =
+            serde_json::to_vec(&command).map_err(|error| Trouble::Storage(error.to_string()))?;
+        let entry = Entry {
+            command: moment.command,
+            body: Digest::of(&body),
+            at: moment.now,
+            role: moment.role,
+            events,
+        };
+        let written = entry.events.len() as u64;
+        loaded.journal.append(&self.day, loaded.seq, &[entry])?;
+        loaded.seq += written;
+        loaded.last_at = moment.now;
         Ok(())
     }
 

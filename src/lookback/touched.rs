@@ -71,7 +71,10 @@ pub(super) fn touched(state: &State, event: &Event) -> Vec<Touched> {
             to,
             ..
         } => vec![place(station, product), place(to, product)],
-        Event::PotEmptied { station, pot } | Event::PotScrapped { station, pot, .. } => {
+        Event::PotScrapped {
+            station, product, ..
+        } => vec![place(station, product)],
+        Event::PotEmptied { station, pot } => {
             let pots = state.stations.get(station).map(|found| &found.pots);
             let batch = pots.and_then(|pots| pots.get(pot)?.batch.as_ref());
             batch.map_or_else(Vec::new, |batch| vec![place(station, &batch.product)])
@@ -91,7 +94,8 @@ pub(super) fn touched(state: &State, event: &Event) -> Vec<Touched> {
         | Event::SealsChecked { load, .. }
         | Event::LoadLifted { load, .. } => of_load(state, load),
 
-        Event::DayChanged { .. }
+        Event::TimeWasUnknown { .. }
+        | Event::DayChanged { .. }
         | Event::DayClosed {}
         | Event::AgeRulesSet { .. }
         | Event::ResourcePut { .. }

@@ -2,8 +2,8 @@
 
 use super::figures::{Rework, Waste};
 use crate::day::amount::Amount;
-use crate::day::command::{Destination, LoadJars, ShortFate};
-use crate::day::event::{Event, Portion};
+use crate::day::command::{CheckedJars, Destination, LoadJars, ShortFate};
+use crate::day::event::{Event, Onward, Portion};
 use crate::day::ids::{LoadId, ProductId, StationId};
 use crate::day::state::State;
 use std::collections::BTreeMap;
@@ -47,6 +47,16 @@ impl Wasted {
             let row = self.row(station, product);
             row.found += (*amount - *was).max(Amount::ZERO);
             row.missing += (*was - *amount).max(Amount::ZERO);
+        } else if let Event::PotScrapped {
+            station,
+            product,
+            portions,
+            ..
+        } = event
+        {
+            self.row(station, product).scraps += whole(portions);
+        } else if let Event::SealsChecked { load, jars, .. } = event {
+            self.checked(state, load, jars);
         } else if let Event::LoadLifted { load, broken, fate } = event {
             self.lifted(state, load, broken, *fate);
         } else if let Event::SentBack {
@@ -113,6 +123,29 @@ impl Wasted {
                 }
                 Some(ShortFate::Freeze) => self.row(&load.station, product).freezer += amount,
                 Some(ShortFate::Reprocess) | None => {}
+            }
+        }
+    }
+
+    /// Jars whose seal failed, and where they went from the rack.
+    fn checked(&mut self, state: &State, load: &LoadId, jars: &[CheckedJars]) {
+        let Some(load) = state.loads.get(load) else {
+            return;
+        };
+        for entry in jars {
+            let step = state.step(&entry.product, &load.station);
+            let way = step.and_then(|step| state.ways_on(&entry.product, step).into_iter().next());
+            let Some(Onward::Step { station: rack, .. }) = way else {
+                continue;
+            };
+            let whole = |count: u32| Amount::whole(i64::from(count));
+            let row = self.row(&rack, &entry.product);
+            row.refrigerator += whole(entry.refrigerated);
+            row.freezer += whole(entry.frozen);
+            row.broken += whole(entry.broken);
+            if entry.reprocessed > 0 {
+                let way = (entry.product.clone(), rack, load.station.clone());
+                self.sent_back(way, whole(entry.reprocessed), "the seal failed");
             }
         }
     }

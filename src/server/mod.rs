@@ -23,9 +23,9 @@ mod run;
 
 pub use addresses::{addresses, qr_text};
 pub use data_folder::DataFolder;
-pub use run::{run, serve};
+pub use run::{Opened, open, run, serve};
 
-use crate::clock::{Clock, SystemClock};
+use crate::clock::{Clock, Mark, SystemClock};
 use crate::config::{Config, Heartbeat};
 use crate::engine::Days;
 use crate::journal::{Journal, Journals, SqliteJournal, SqliteJournals};
@@ -39,6 +39,7 @@ use devices::Devices;
 use problem::Problem;
 use std::any::Any;
 use std::net::{SocketAddr, TcpListener};
+use std::path::PathBuf;
 use std::sync::Arc;
 use std::time::Duration;
 use tokio::sync::watch;
@@ -56,6 +57,7 @@ pub struct Site {
     heartbeat: Heartbeat,
     names: Vec<String>,
     stopping: watch::Sender<bool>,
+    data: PathBuf,
 }
 
 impl Site {
@@ -72,8 +74,10 @@ impl Site {
         data_folder::make(&config.data)?;
         let store = config.data.join("putby.db");
         let last = SqliteJournal::open(&store)?.last_at()?;
-        let clock =
-            clock.unwrap_or_else(|| Arc::new(SystemClock::starting_after(last, config.speed)));
+        let clock = clock.unwrap_or_else(|| {
+            let mark = Mark::read(&config.data);
+            Arc::new(SystemClock::resuming(last, mark.as_ref(), config.speed))
+        });
         let journals: Arc<dyn Journals> = Arc::new(SqliteJournals::at(store.clone()));
         let lead_key = lead_key::load_or_make(&config.data)?;
         Ok(web::Data::new(Site {
@@ -83,7 +87,19 @@ impl Site {
             heartbeat: config.heartbeat,
             names: config.names.clone(),
             stopping: watch::Sender::new(false),
+            data: config.data.clone(),
         }))
+    }
+
+    /// Keeps on disk where time is, so that a restart goes on exactly. Failing to costs only the
+    /// knowledge of how long the board was off.
+    pub fn keep_time(&self) {
+        let Some(mark) = self.days.clock().mark() else {
+            return;
+        };
+        if let Err(error) = mark.keep(&self.data) {
+            tracing::warn!(%error, "cannot keep the time");
+        }
     }
 
     /// The lead's key.

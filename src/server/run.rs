@@ -7,14 +7,41 @@ use anyhow::Context;
 use std::net::TcpListener;
 use std::sync::Arc;
 
+/// How often the time is kept on disk.
+const KEEP_TIME_EVERY: std::time::Duration = std::time::Duration::from_secs(10);
+
 /// Runs a server until it is told to stop. `greet` is called once it can be opened.
 ///
 /// # Errors
 /// It cannot start, or the disk failed so that it must be started anew.
 pub async fn run(config: &Config, greet: impl FnOnce(&Site)) -> anyhow::Result<()> {
+    let Opened {
+        folder: _folder,
+        listener,
+        site,
+    } = open(config)?;
+    greet(&site);
+    serve(listener, site).await
+}
+
+/// What a server needs before it serves.
+pub struct Opened {
+    /// The data folder, ours as long as this lives.
+    pub folder: DataFolder,
+    /// Bound, not yet answering.
+    pub listener: TcpListener,
+    /// The site.
+    pub site: web::Data<Site>,
+}
+
+/// Checks the facts, claims the data folder and binds the address.
+///
+/// # Errors
+/// A sheet of the trade has a fault, the folder is in use, or the address is taken.
+pub fn open(config: &Config) -> anyhow::Result<Opened> {
     // A sheet of the trade with a fault must never time a jar.
     crate::trade::check()?;
-    let _folder = DataFolder::claim(&config.data)?;
+    let folder = DataFolder::claim(&config.data)?;
     let listener = TcpListener::bind(config.listen).with_context(|| {
         format!(
             "cannot listen on {}: choose another --listen",
@@ -22,8 +49,11 @@ pub async fn run(config: &Config, greet: impl FnOnce(&Site)) -> anyhow::Result<(
         )
     })?;
     let site = Site::open(config, listener.local_addr()?, None)?;
-    greet(&site);
-    serve(listener, site).await
+    Ok(Opened {
+        folder,
+        listener,
+        site,
+    })
 }
 
 /// Serves on `listener` until a signal comes or nothing more may be acknowledged.
@@ -34,12 +64,15 @@ pub async fn serve(listener: TcpListener, site: web::Data<Site>) -> anyhow::Resu
     let server = build(listener, site.clone())?;
     let handle = server.handle();
     let serving = rt::spawn(server);
+    let keeping = rt::spawn(keep_time(site.clone()));
     let mut signals = Signals::new()?;
     let lost = tokio::select! {
         () = signals.next() => false,
         () = site.days.lost() => true,
     };
     tracing::info!(lost, "stopping");
+    keeping.abort();
+    site.keep_time();
     site.say_farewell();
     tokio::select! {
         () = handle.stop(true) => {}
@@ -56,6 +89,17 @@ pub async fn serve(listener: TcpListener, site: web::Data<Site>) -> anyhow::Resu
         );
     }
     Ok(())
+}
+
+/// Keeps the time on disk again and again.
+async fn keep_time(site: web::Data<Site>) {
+    let mut beat = rt::time::interval(KEEP_TIME_EVERY);
+    loop {
+        beat.tick().await;
+        let site = site.clone();
+        // The thread pool ends with the server; then there is nothing left to keep.
+        let _ = web::block(move || site.keep_time()).await;
+    }
 }
 
 /// Being asked to stop.

@@ -4,17 +4,21 @@ use crate::until;
 use awc::Client;
 use putby::day::Record;
 use putby::day::ids::DayId;
-use serde_json::Value;
+use serde_json::{Value, json};
 use std::io::{BufRead, BufReader};
 use std::net::TcpListener;
+use std::path::Path;
 use std::process::{Child, Command, Stdio};
 use std::time::Duration;
 use tempfile::TempDir;
+use uuid::Uuid;
 
 pub struct Board {
     folder: TempDir,
     port: u16,
     speed: u32,
+    /// What the program finds in its environment, beside ours.
+    env: Vec<(String, String)>,
     child: Child,
     /// Ends in a slash.
     pub address: String,
@@ -23,6 +27,10 @@ pub struct Board {
 
 impl Board {
     pub fn start(speed: u32) -> Board {
+        Board::start_with(speed, Vec::new())
+    }
+
+    pub fn start_with(speed: u32, env: Vec<(String, String)>) -> Board {
         let folder = TempDir::new().unwrap();
         // The same port again after a kill, so that devices find the board where it was.
         let port = TcpListener::bind("127.0.0.1:0")
@@ -30,11 +38,12 @@ impl Board {
             .local_addr()
             .unwrap()
             .port();
-        let (child, lead_key) = start(&folder, port, speed);
+        let (child, lead_key) = start(&folder, port, speed, &env);
         Board {
             folder,
             port,
             speed,
+            env,
             child,
             address: format!("http://127.0.0.1:{port}/"),
             lead_key,
@@ -43,9 +52,37 @@ impl Board {
 
     /// `kill -9`, then the same command again on the same folder.
     pub fn kill_and_start_again(&mut self) {
+        self.kill();
+        self.start_again();
+    }
+
+    pub fn kill(&mut self) {
         self.child.kill().unwrap();
         self.child.wait().unwrap();
-        (self.child, _) = start(&self.folder, self.port, self.speed);
+    }
+
+    pub fn start_again(&mut self) {
+        (self.child, _) = start(&self.folder, self.port, self.speed, &self.env);
+    }
+
+    pub fn folder(&self) -> &Path {
+        self.folder.path()
+    }
+
+    /// An order by the lead: the status and the answer.
+    pub async fn order(&self, day: &DayId, command: Value) -> (u16, Value) {
+        let body = json!({"id": Uuid::new_v4(), "command": command});
+        let request = Client::default()
+            .post(format!("{}api/days/{day}/commands", self.address))
+            .insert_header(("Authorization", format!("Bearer {}", self.lead_key)));
+        let mut answer = request.send_json(&body).await.unwrap();
+        (answer.status().as_u16(), answer.json().await.unwrap())
+    }
+
+    /// The view with the server's time, at once.
+    pub async fn look(&self, day: &DayId) -> Value {
+        let answer = get(&format!("{}api/days/{day}/view", self.address)).await;
+        serde_json::from_slice(&answer).unwrap()
     }
 
     /// The view and its number once they satisfy a condition.
@@ -87,13 +124,14 @@ impl Drop for Board {
 }
 
 /// Starts the program and reads from what it says the lead's key, once it can be opened.
-fn start(folder: &TempDir, port: u16, speed: u32) -> (Child, String) {
+fn start(folder: &TempDir, port: u16, speed: u32, env: &[(String, String)]) -> (Child, String) {
     let mut child = Command::new(env!("CARGO_BIN_EXE_putby"))
         .arg("serve")
         .args(["--listen", &format!("127.0.0.1:{port}")])
         .args(["--speed", &speed.to_string()])
         .arg("--data")
         .arg(folder.path())
+        .envs(env.iter().cloned())
         .stdout(Stdio::piped())
         .spawn()
         .unwrap();

@@ -1,9 +1,11 @@
-//! A whole day over real sockets, with the server killed in the middle of it.
+//! What must survive: a whole day over real sockets with the server killed in the middle of it, and
+//! a process while somebody sets the clock.
 
 #![allow(clippy::unwrap_used, reason = "a test may stop at the first surprise")]
 
 mod board;
 mod screen;
+mod wall_clock;
 
 use actix_web::rt::{self, System};
 use board::Board;

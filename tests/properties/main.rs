@@ -156,7 +156,7 @@ proptest! {
     fn what_is_left_opens_the_next_day(steps in orders(1..80)) {
         let mut played = play(&steps)?;
         let moment = Moment {
-            now: Timestamp(START.0 + 40 * 3_600_000),
+            now: Timestamp(START.0 + 100_000 * 3_600_000),
             command: Uuid::from_u128(u128::MAX),
             role: Role::Lead,
         };

@@ -149,7 +149,7 @@ fn a_steam_row_that_is_not_the_boiling_water_row_or_too_long_is_found() {
     let steam = "pears,steam,hot,pint,,0,1000,";
     let faults = faults_after(&format!("{steam}20"), &format!("{steam}15"));
     assert_fault(&faults, "must have the minutes of the boiling-water row");
-    let quarts = "peaches,steam,raw,quart,,6001,,";
+    let quarts = "peaches,steam,raw,quart,,5001,,";
     let faults = faults_after(&format!("{quarts}45"), &format!("{quarts}50"));
     assert_fault(&faults, "is longer than a steam canner may run");
 }

@@ -5,7 +5,7 @@ use crate::day::command::{Destination, Place, SupplyAmounts};
 use crate::day::event::{Event, Layer, LotAmount, Onward, Part, Portion};
 use crate::day::flow::Flow;
 use crate::day::ids::{LotId, ProductId, StationId};
-use crate::day::plan::Lot;
+use crate::day::plan::{Lot, Nature};
 use crate::day::state::{State, TALLIES_KEPT, Tally};
 use crate::day::time::Timestamp;
 use uuid::Uuid;
@@ -53,7 +53,14 @@ pub(super) fn apply(state: &mut State, at: Timestamp, command: Uuid, event: &Eve
             lot,
             amount,
             ..
-        } => flow_mut(state, station, product, lot).recount(*amount, at),
+        } => {
+            let flow = flow_mut(state, station, product, lot);
+            let more = *amount > flow.waiting();
+            flow.recount(*amount, at);
+            if more {
+                ask_again(state, station, product);
+            }
+        }
         Event::LotSplit {
             lot,
             new_lot,
@@ -308,6 +315,19 @@ fn diverted(
             since,
             amount: *amount,
         });
+        ask_again(state, station, product);
+    }
+}
+
+/// Jars that came to the canner by another way than filling were not looked at yet.
+fn ask_again(state: &mut State, station: &StationId, product: &ProductId) {
+    let canner = state
+        .stations
+        .get(station)
+        .is_some_and(|found| matches!(found.plan.nature, Nature::Canner { .. }));
+    if let Some(product) = state.products.get_mut(product).filter(|_| canner) {
+        product.acid_until = None;
+        product.sterile_until = None;
     }
 }
 

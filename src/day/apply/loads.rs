@@ -18,6 +18,13 @@ pub(super) fn apply(state: &mut State, at: Timestamp, event: &Event) {
             jars,
             process,
         } => build(state, at, (load, station, canner), jars, process),
+        Event::TimeWasUnknown { ms } => {
+            for load in state.loads.values_mut() {
+                if load.phase == LoadPhase::Timing {
+                    load.unknown_ms = load.unknown_ms.saturating_add(*ms);
+                }
+            }
+        }
         Event::JarsConfirmed {
             product,
             acid,
@@ -46,6 +53,7 @@ pub(super) fn apply(state: &mut State, at: Timestamp, event: &Event) {
         }),
         Event::BoilWasLost { load } => load_mut(state, load, |load| {
             load.phase = LoadPhase::Heating;
+            load.unknown_ms = 0;
             if let Some(began) = load.boil_at.take() {
                 load.lost.push((began, at));
             }
@@ -88,6 +96,7 @@ fn build(
         heated_at: None,
         vented_at: None,
         boil_at: None,
+        unknown_ms: 0,
         lost: Vec::new(),
         heat_off_at: None,
         zero_at: None,
@@ -129,11 +138,16 @@ fn lift(
     load.lifted_at = Some(at);
     load.broken = broken.to_vec();
     load.fate = fate;
+    // Jars for another load are as old as the heat they lost.
+    let since = match fate {
+        Some(ShortFate::Reprocess) => load.heat_off_at.unwrap_or(at),
+        Some(ShortFate::Refrigerate | ShortFate::Freeze) | None => at,
+    };
     let (station, jars) = (load.station.clone(), load.jars.clone());
     let mut broken_left: Vec<LoadJars> = broken.to_vec();
     for part in &jars {
         let lost = take_broken(&mut broken_left, part);
-        lift_part(state, at, &station, part, lost, fate);
+        lift_part(state, since, &station, part, lost, fate);
     }
 }
 

@@ -68,7 +68,8 @@ pub fn apply(state: &mut State, at: Timestamp, command: Uuid, event: &Event) {
         | Event::PotFinished { .. }
         | Event::PotScrapped { .. } => pots::apply(state, at, event),
 
-        Event::JarsConfirmed { .. }
+        Event::TimeWasUnknown { .. }
+        | Event::JarsConfirmed { .. }
         | Event::VentBegan { .. }
         | Event::PressureFell { .. }
         | Event::SealsChecked { .. }

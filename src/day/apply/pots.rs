@@ -78,7 +78,13 @@ pub(super) fn apply(state: &mut State, at: Timestamp, event: &Event) {
                 station.tallied_at = Some(at);
             }
         }
-        Event::PotScrapped { station, pot, .. } => scrap(state, station, pot),
+        Event::PotScrapped {
+            station,
+            pot,
+            product,
+            portions,
+            ..
+        } => scrap(state, (station, pot), product, portions),
         other => unreachable!("{other:?} is not about pots"),
     }
 }
@@ -144,20 +150,23 @@ fn empty(state: &mut State, station: &StationId, pot: &PotId) {
     }
 }
 
-fn scrap(state: &mut State, station: &StationId, pot: &PotId) {
-    let Some(found) = pot_mut(state, station, pot) else {
-        return;
-    };
-    found.dirty = true;
-    let Some(batch) = found.batch.take() else {
-        return;
-    };
-    for portion in &batch.portions {
-        let flow = flow_mut(state, station, &batch.product, &portion.lot);
+fn scrap(
+    state: &mut State,
+    (station, pot): (&StationId, &PotId),
+    product: &ProductId,
+    portions: &[Portion],
+) {
+    if let Some(found) = pot_mut(state, station, pot) {
+        found.dirty = true;
+        found.batch = None;
+    }
+    let measure = state.step(product, station).map(|step| step.measure);
+    for portion in portions {
+        let flow = flow_mut(state, station, product, &portion.lot);
         flow.inside -= portion.amount();
         flow.scrapped += portion.amount();
-    }
-    if let Some(step) = state.step(&batch.product, station) {
-        state.scraps_lb += crate::day::command::scrap_lb(step.measure, batch.amount());
+        if let Some(measure) = measure {
+            state.scraps_lb += crate::day::command::scrap_lb(measure, portion.amount());
+        }
     }
 }

@@ -128,8 +128,9 @@ fn build(
         let step = find::step(state, &entry.product, found.station_id)?;
         let amount = Amount::whole(i64::from(entry.jars));
         let portions = take_waiting(state, &entry.product, step, entry.lot.as_ref(), amount)?;
-        fresh(state, moment.now, &entry.product, &portions)?;
-        confirmed(state, &entry.product, tested, &portions)?;
+        let drawn: Vec<&Portion> = portions.iter().collect();
+        fresh(state, moment.now, &entry.product, &drawn)?;
+        confirmed(state, moment.role, &entry.product, tested, &portions)?;
         parts.extend(portions.into_iter().map(|portion| LoadPart {
             product: entry.product.clone(),
             portion,
@@ -322,11 +323,11 @@ fn alike(moment: &Moment, wanted: &[Wanted], mixed: bool) -> Result<(), Refusal>
 }
 
 /// Jars that were filled and left are not offered to a canner as if fresh.
-fn fresh(
+pub(super) fn fresh(
     state: &State,
     now: Timestamp,
     product: &ProductId,
-    portions: &[Portion],
+    portions: &[&Portion],
 ) -> Result<(), Refusal> {
     let oldest = portions.iter().flat_map(|portion| &portion.layers);
     let Some(since) = oldest.map(|layer| layer.since).min() else {
@@ -348,6 +349,7 @@ fn fresh(
 /// What the tested process asks of each jar was confirmed after the last of them was filled.
 fn confirmed(
     state: &State,
+    role: Role,
     product: &ProductId,
     tested: &TestedProcess,
     portions: &[Portion],
@@ -355,34 +357,41 @@ fn confirmed(
     let found = find::product(state, product)?;
     let youngest = portions.iter().flat_map(|portion| &portion.layers);
     let youngest = youngest.map(|layer| layer.since).max();
-    let covered = |until: Option<Timestamp>| youngest <= until;
+    // A jar filled in the very moment of the confirmation is asked about again.
+    let covered = |until: Option<Timestamp>| youngest < until;
     let name = &found.plan.name;
-    let confirm = |acid: bool, sterile: bool| Command::ConfirmJars {
-        product: product.clone(),
-        acid,
-        sterile,
-        helper: None,
+    // The lead may confirm with one tap; a helper's device adds whose hands they are.
+    let offered = |refusal: Refusal, acid: bool, sterile: bool| match role {
+        Role::Lead => refusal.offering(Command::ConfirmJars {
+            product: product.clone(),
+            acid,
+            sterile,
+            helper: None,
+        }),
+        Role::Helper | Role::Watcher => refusal,
     };
     if let Some(acid) = &tested.acid
         && !covered(found.acid_until)
     {
-        return Err(Refusal::new(
+        let refusal = Refusal::new(
             Code::AcidUnconfirmed,
             format!("Nobody has confirmed the acid in these jars of {name}."),
             format!("Each jar needs {acid}. Look at every jar, then confirm; empty and fill again any you are not sure of."),
         )
         .with("product", name)
         .with("acid", acid)
-        .offering(confirm(true, false)));
+        ;
+        return Err(offered(refusal, true, false));
     }
     if tested.sterilise_jars && !covered(found.sterile_until) {
-        return Err(Refusal::new(
+        let refusal = Refusal::new(
             Code::JarsUnsterile,
             format!("{name} is processed so shortly that its jars must be sterilised, and nobody has confirmed it."),
             "Confirm that the jars were boiled before filling; if not, empty them, sterilise the jars and fill again.",
         )
         .with("product", name)
-        .offering(confirm(false, true)));
+        ;
+        return Err(offered(refusal, false, true));
     }
     Ok(())
 }

@@ -16,6 +16,7 @@ pub(crate) fn lead_only(command: &Command) -> bool {
     match command {
         Command::OpenDay { .. }
         | Command::ChangeDay { .. }
+        | Command::TimeUnknown { .. }
         | Command::CloseDay {}
         | Command::SetAgeRules { .. }
         | Command::PutResource { .. }

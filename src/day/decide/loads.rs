@@ -1,7 +1,7 @@
 //! Orders about a load on the heat. The time runs only from a boil somebody saw (or a pressure
 //! reached after venting), and is never cut short without the lead saying so.
 
-use super::build_load::find_canner;
+use super::build_load::{find_canner, fresh};
 use super::{Decision, find, may_handle, pass_on, seats};
 use crate::day::amount::Amount;
 use crate::day::command::{Command, LoadJars, Moment, ShortFate};
@@ -15,6 +15,7 @@ use std::collections::BTreeMap;
 
 pub(super) fn decide(state: &State, command: &Command, moment: &Moment) -> Decision {
     match command {
+        Command::TimeUnknown { ms } => time_unknown(state, *ms),
         Command::HeatLoad { load, helper } => heat(state, moment, load, helper.as_ref()),
         Command::Vent { load, helper } => vent(state, moment, load, helper.as_ref()),
         Command::RollingBoil { load, helper } => boil(state, moment, load, helper.as_ref()),
@@ -84,6 +85,9 @@ fn heat(state: &State, moment: &Moment, id: &LoadId, helper: Option<&HelperId>) 
     hands(state, moment, load, helper)?;
     seats::resources_free(state, found.station)?;
     room_to_cool(state, load)?;
+    for part in &load.jars {
+        fresh(state, moment.now, &part.product, &[&part.portion])?;
+    }
     Ok(vec![Event::LoadHeated { load: id.clone() }])
 }
 
@@ -181,6 +185,9 @@ fn lift(
         )
         .with("load", id));
     }
+    if fate == Some(ShortFate::Reprocess) {
+        in_time_to_reprocess(load, moment.now)?;
+    }
     if !load.short && fate.is_some() {
         return Err(find::bad(
             "These jars had their whole time.",
@@ -192,6 +199,21 @@ fn lift(
         broken: with_lots(load, broken),
         fate,
     }])
+}
+
+/// Food whose process was not full may be canned again within the published time only.
+fn in_time_to_reprocess(load: &Load, now: Timestamp) -> Result<(), Refusal> {
+    let hours = trade::underprocessed_hours().value;
+    let until = load.heat_off_at.map(|at| at.plus_minutes(hours * 60));
+    if until.is_some_and(|until| now <= until) {
+        return Ok(());
+    }
+    Err(Refusal::new(
+        Code::TooLate,
+        format!("These jars went off the heat more than {hours} hours ago."),
+        "Put them into the refrigerator or the freezer.",
+    )
+    .with("hours", hours))
 }
 
 /// Broken jars with their lots: of those not named, the lots are taken in the order of the load.
@@ -266,7 +288,8 @@ fn wrong_canner(load: &LoadId) -> Refusal {
 }
 
 fn vent(state: &State, moment: &Moment, id: &LoadId, helper: Option<&HelperId>) -> Decision {
-    let load = in_phase(state, id, &[LoadPhase::Heating])?;
+    // Venting may begin anew: the plume was lost, or tapped too early.
+    let load = in_phase(state, id, &[LoadPhase::Heating, LoadPhase::Venting])?;
     hands(state, moment, load, helper)?;
     if !load.is_pressure() {
         return Err(wrong_canner(id));
@@ -348,4 +371,19 @@ fn no_pressure(load: &Load, id: &LoadId, now: Timestamp) -> Result<(), Refusal> 
         format!("Never force it: let the pressure fall by itself, take the weight off, wait {minutes} minutes, then open the lid away from you."),
     )
     .with("load", id))
+}
+
+fn time_unknown(state: &State, ms: i64) -> Decision {
+    let timed = state
+        .loads
+        .values()
+        .any(|load| load.phase == LoadPhase::Timing);
+    if !timed || ms <= 0 {
+        return Err(Refusal::new(
+            Code::WrongPhase,
+            "No load is being timed.",
+            "Nothing to do.",
+        ));
+    }
+    Ok(vec![Event::TimeWasUnknown { ms }])
 }

@@ -94,7 +94,8 @@ pub fn decide(state: &State, command: &Command, moment: &Moment) -> Decision {
         | Command::ConfirmJars { .. } => build_load::decide(state, command, moment),
         Command::CheckSeals { .. } => seals::decide(state, command, moment),
 
-        Command::HeatLoad { .. }
+        Command::TimeUnknown { .. }
+        | Command::HeatLoad { .. }
         | Command::Vent { .. }
         | Command::PressureZero { .. }
         | Command::RollingBoil { .. }

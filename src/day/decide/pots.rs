@@ -85,9 +85,8 @@ pub(super) fn decide(state: &State, command: &Command, moment: &Moment) -> Decis
             find::whose_hands(moment, helper.as_ref())?;
             find::words(reason)?;
             let pot = find_pot(state, station, pot)?;
-            if pot.pot.batch.is_none() {
-                return Err(empty_refusal(&pot.name));
-            }
+            let batch = pot.pot.batch.as_ref();
+            let batch = batch.ok_or_else(|| empty_refusal(&pot.name))?;
             if let Some(helper) = helper {
                 may_handle(state, pot.station_id, helper)?;
             }
@@ -96,6 +95,8 @@ pub(super) fn decide(state: &State, command: &Command, moment: &Moment) -> Decis
                 station,
                 pot,
                 helper: helper.clone(),
+                product: batch.product.clone(),
+                portions: batch.portions.clone(),
                 reason: reason.clone(),
             }])
         }

@@ -14,7 +14,7 @@ use crate::day::state::{LoadPhase, State, StationState};
 use crate::day::{apply, plan_check};
 
 pub(super) fn decide(state: &State, command: &Command, moment: &Moment) -> Decision {
-    let events = events(state, command)?;
+    let events = events(state, command, moment)?;
     let mut after = state.clone();
     for event in &events {
         apply(&mut after, moment.now, moment.command, event);
@@ -101,11 +101,11 @@ fn minders_still_allowed(after: &State) -> Result<(), Refusal> {
     Ok(())
 }
 
-fn events(state: &State, command: &Command) -> Decision {
+fn events(state: &State, command: &Command, moment: &Moment) -> Decision {
     let one = |event: Event| Ok(vec![event]);
     match command {
         Command::OpenDay { plan } => {
-            plan_check::check_plan(plan)?;
+            plan_check::check_plan(plan, moment.now)?;
             one(Event::DayOpened { plan: plan.clone() })
         }
         Command::ChangeDay {
@@ -431,6 +431,27 @@ fn change_product(state: &State, id: &ProductId, plan: &Product) -> Decision {
                 step.measure.symbol()
             )));
         }
+    }
+    let unchecked = state.loads.values().any(|load| {
+        let stations = |plan: &Product| {
+            let canner = state.canner_step(plan);
+            canner.map(|at| {
+                plan.route.get(at..).map(|steps| {
+                    steps
+                        .iter()
+                        .map(|step| step.station.clone())
+                        .collect::<Vec<_>>()
+                })
+            })
+        };
+        let stands = load.unchecked().keys().any(|(of, _)| *of == id);
+        stands && stations(plan) != stations(&product.plan)
+    });
+    if unchecked {
+        return Err(in_use(format!(
+            "Jars of {} stand on the rack with their seals unchecked.",
+            product.plan.name
+        )));
     }
     Ok(vec![Event::ProductChanged {
         product: id.clone(),

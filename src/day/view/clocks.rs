@@ -36,8 +36,10 @@ pub struct StandsView {
 #[derive(Debug, Clone, PartialEq, Serialize)]
 #[allow(missing_docs, reason = "the words say it")]
 pub struct HoldView {
-    /// From then on a jar filled here finds a canner within ten minutes, as far as can be said.
-    pub until: Timestamp,
+    /// From then on a jar filled here finds a canner within ten minutes; absent while the canner
+    /// that is next still comes to heat, since nobody knows when that is.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub until: Option<Timestamp>,
 }
 
 /// Minutes until peeled or cut fruit has stood its two hours at room temperature (University of
@@ -104,74 +106,89 @@ fn works_before(state: &State, station: &StationId, product: &ProductId) -> Vec<
         .collect()
 }
 
-/// Whether jars filled at a station now would wait too long, by the loads in the canners.
+/// When a canner is free.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+enum Free {
+    Now,
+    At(Timestamp),
+    /// It still comes to heat.
+    Unknown,
+}
+
+/// Whether whatever waits to be filled at a station would find no canner in time, by the loads in
+/// the canners.
 pub(super) fn hold(state: &State, station: &StationId) -> Option<HoldView> {
     let canned = state
         .products
         .iter()
-        .filter(|(_, product)| !product.retired);
-    let until = canned.filter_map(|(id, product)| {
+        .filter(|(id, product)| !product.retired && state.waiting_at(station, id) > Amount::ZERO);
+    let free = canned.filter_map(|(id, product)| {
         let step = state.step(id, station)?;
         let Ending::Canned { jar, .. } = product.plan.ends_in else {
             return None;
         };
         let next = state.ways_on(id, step).into_iter().next()?;
-        let Onward::Step {
-            station: canners, ..
-        } = next
-        else {
+        let Onward::Step { station, .. } = next else {
             return None;
         };
-        let free_at = next_free(state, &canners, id, jar)?;
-        Some(Timestamp(free_at.0 - JARS_WAIT_MIN * MINUTE_MS))
+        next_free(state, &station, id, jar)
     });
-    until.min().map(|until| HoldView { until })
+    match free.min()? {
+        Free::Now => None,
+        Free::At(at) => Some(HoldView {
+            until: Some(Timestamp(at.0 - JARS_WAIT_MIN * MINUTE_MS)),
+        }),
+        Free::Unknown => Some(HoldView { until: None }),
+    }
 }
 
-/// When the canner for the next jar is free; `None` when one is free now.
+/// When the canner for the next jar is free; `None` where the next station has no canners.
 fn next_free(
     state: &State,
     station: &StationId,
     product: &ProductId,
     jar: trade::Jar,
-) -> Option<Timestamp> {
+) -> Option<Free> {
     let Nature::Canner { canners, .. } = &state.stations.get(station)?.plan.nature else {
         return None;
     };
-    let mut free: Vec<(Timestamp, i64)> = canners
+    let mut free: Vec<(Free, i64)> = canners
         .iter()
         .filter_map(|(id, canner)| {
             let holds = i64::from(*canner.holds.get(&jar)?);
             let load = state.load_in(station, id).map(|(_, load)| load);
-            Some((load.map_or(Timestamp(0), emptied_at), holds))
+            Some((load.map_or(Free::Now, free_after), holds))
         })
         .collect();
     free.sort();
     let mut waiting = state.waiting_at(station, product).0 / Amount::whole(1).0;
     for (at, holds) in &free {
         if waiting < *holds {
-            return (*at > Timestamp(0)).then_some(*at);
+            return Some(*at);
         }
         waiting -= holds;
     }
-    free.last()
-        .map(|(at, _)| *at)
-        .filter(|at| *at > Timestamp(0))
+    // More wait than every canner takes at once: the next is filled after the last of them.
+    free.last().map(|(at, _)| match at {
+        Free::At(at) => Free::At(*at),
+        Free::Now | Free::Unknown => Free::Unknown,
+    })
 }
 
-/// When a load can be out, at the earliest that is usual (twenty minutes to the boil).
-fn emptied_at(load: &Load) -> Timestamp {
-    let rest = trade::rest_minutes().value;
+/// When a load is out. A pressure canner falls to zero in twenty minutes or more (Michigan State
+/// University Extension, Preserving Food Safely 01600948) and then stands.
+fn free_after(load: &Load) -> Free {
     let minutes = load.process.tested.minutes;
-    let boil = trade::boil_up_minutes().value.low;
-    let began = |at: Option<Timestamp>| at.unwrap_or(load.built_at);
-    match load.phase {
-        LoadPhase::Loading => load.built_at.plus_minutes(boil + minutes + rest),
-        LoadPhase::Heating | LoadPhase::Venting => {
-            began(load.heated_at).plus_minutes(boil + minutes + rest)
-        }
-        LoadPhase::Timing => began(load.boil_at).plus_minutes(minutes + rest),
-        LoadPhase::Resting => began(load.heat_off_at).plus_minutes(rest),
-        LoadPhase::Lifted | LoadPhase::Cancelled => Timestamp(0),
-    }
+    let stands = if load.is_pressure() {
+        20 + trade::depressurise_minutes().value
+    } else {
+        trade::rest_minutes().value
+    };
+    let known = match load.phase {
+        LoadPhase::Loading | LoadPhase::Heating | LoadPhase::Venting => None,
+        LoadPhase::Timing => load.boil_at.map(|at| at.plus_minutes(minutes + stands)),
+        LoadPhase::Resting => load.heat_off_at.map(|at| at.plus_minutes(stands)),
+        LoadPhase::Lifted | LoadPhase::Cancelled => return Free::Now,
+    };
+    known.map_or(Free::Unknown, Free::At)
 }

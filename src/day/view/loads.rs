@@ -41,6 +41,9 @@ pub struct LoadView {
     /// When the jars have stood long enough with the heat off (or the pressure at zero).
     #[serde(skip_serializing_if = "Option::is_none")]
     pub rest_until: Option<Timestamp>,
+    /// Milliseconds that count for nothing because the board was off: look at the load.
+    #[serde(skip_serializing_if = "is_zero")]
+    pub unknown_ms: i64,
     /// How often the boil was lost.
     pub lost: usize,
     /// Whether its time was not full: not for the shelf.
@@ -68,6 +71,10 @@ pub struct CheckedView {
     pub at: Timestamp,
     #[serde(flatten)]
     pub jars: CheckedJars,
+}
+
+fn is_zero(ms: &i64) -> bool {
+    *ms == 0
 }
 
 pub(super) fn view(state: &State) -> BTreeMap<LoadId, LoadView> {
@@ -117,6 +124,7 @@ fn load_view(load: &Load) -> LoadView {
         heat_off_at: load.heat_off_at,
         zero_at: load.zero_at,
         rest_until: stands,
+        unknown_ms: load.unknown_ms,
         lost: load.lost.len(),
         short: load.short,
         lifted_at: load.lifted_at,

@@ -6,7 +6,7 @@ use crate::day::ids::*;
 use crate::day::plan::{Ending, Nature, Product};
 use crate::day::state::{ProductState, State};
 use crate::day::time::Timestamp;
-use crate::trade::{self, TestedProcess};
+use crate::trade::{self, Method, TestedProcess};
 use serde::Serialize;
 
 /// What a product's jars get, or why nothing is known.
@@ -18,8 +18,9 @@ pub enum ProcessView {
         tested: TestedProcess,
         /// Heat of the canner's water at loading, in degrees Fahrenheit.
         water_f: u32,
-        /// Inches of water over the lids.
-        water_over_lids_in: u32,
+        /// Inches of water over the lids; only in boiling water.
+        #[serde(skip_serializing_if = "Option::is_none")]
+        water_over_lids_in: Option<u32>,
     },
     Refused {
         refused: RefusedView,
@@ -49,7 +50,8 @@ pub(super) fn process(state: &State, plan: &Product) -> Option<ProcessView> {
     Some(match found {
         Ok(tested) => ProcessView::Tested {
             water_f: trade::loading_water_fahrenheit(tested.pack).value,
-            water_over_lids_in: trade::depth_over_lids_inches(tested.minutes).value,
+            water_over_lids_in: (tested.method == Method::BoilingWater)
+                .then(|| trade::depth_over_lids_inches(tested.minutes).value),
             tested,
         },
         Err(reason) => ProcessView::Refused {
