@@ -131,7 +131,12 @@ test('a pressure load is never told to take the lid off', () => {
 });
 
 test('every phase and every kind of heat has words', () => {
-  const perHeat = ['caution.before-heat', 'caution.start', 'caution.keep', 'caution.heat-off'].concat(
+  const perHeat = [
+    'caution.before-heat',
+    'caution.start',
+    'caution.keep',
+    'caution.heat-off',
+  ].concat(
     ['caution.lift', 'load.start', 'load.heating-usual', 'load.lost', 'load.heat-off', 'load.rest'],
     ['load.lost-times'],
     ['loading', 'heating', 'timing', 'resting'].map((phase) => `load.phase.${phase}`),
@@ -143,6 +148,7 @@ test('every phase and every kind of heat has words', () => {
     for (const level of ['fresh', 'soon', 'due', 'late'])
       assert.ok(known(`stands.${why}.${level}`), `${why} ${level}`);
   }
+  assert.ok(known('load.phase.zero.pressure') && known('load.phase.venting.pressure'));
   for (const kind of ['venting', 'pressure-falls', 'rest-pressure'])
     assert.ok(known(`timer.${kind}`), kind);
 });
@@ -204,7 +210,10 @@ test('the number of a load stays when others are lifted later', () => {
   const more = merged(withLoad(cooling), {
     loads: { 'load-0': { ...view.loads['load-1'], ...cooling, lifted_at: NOW + MIN } },
   });
-  assert.deepEqual(['load-1', 'load-0'].map((id) => loadNumber(more, id)), [1, 2]);
+  assert.deepEqual(
+    ['load-1', 'load-0'].map((id) => loadNumber(more, id)),
+    [1, 2],
+  );
 });
 
 test('labels say what was found of each lot', () => {
@@ -228,11 +237,21 @@ test('every danger of a station has a card', () => {
 test('a station that should hold is a warning with its time', () => {
   const held = merged(view, { stations: { fill: { hold: { until: NOW + 5 * MIN } } } });
   assert.ok(warningsOf(held, NOW).some((one) => one.key === 'warning.hold-until'));
+  const passed = warningsOf(held, NOW + 6 * MIN).map((one) => one.key);
+  assert.ok(passed.includes('warning.hold') && !passed.includes('warning.hold-until'));
 });
 
 const foods = [
-  { name: 'plums', produce: ['plums'], tabled: [{ method: 'boiling-water', pack: 'raw', jar: 'pint' }] },
-  { name: 'pears halved', produce: ['pears'], tabled: [{ method: 'steam', pack: 'hot', jar: 'pint' }] },
+  {
+    name: 'plums',
+    produce: ['plums'],
+    tabled: [{ method: 'boiling-water', pack: 'raw', jar: 'pint' }],
+  },
+  {
+    name: 'pears halved',
+    produce: ['pears'],
+    tabled: [{ method: 'steam', pack: 'hot', jar: 'pint' }],
+  },
   { name: 'berries', produce: [], tabled: [{ method: 'boiling-water', pack: 'hot', jar: 'pint' }] },
 ];
 

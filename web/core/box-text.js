@@ -34,7 +34,11 @@ function tallLines(box, { waiting, timers, size }) {
   // On the wall the text is sized so that all of it fits.
   if (size) return { waiting: 3, timers: 4, signs: false, narrow: false };
   const lines = Math.max(QUEUE_LINES, box.height / LINE_PX - TALL_HEAD_LINES);
-  const forTimers = Math.min(timers, 4, Math.max(1, Math.floor((lines - QUEUE_LINES) / TIMER_LINES)));
+  const forTimers = Math.min(
+    timers,
+    4,
+    Math.max(1, Math.floor((lines - QUEUE_LINES) / TIMER_LINES)),
+  );
   const rest = (lines - forTimers * TIMER_LINES) / QUEUE_LINES;
   return {
     waiting: Math.max(1, Math.min(3, waiting, Math.floor(rest))),

@@ -15,7 +15,9 @@ export function cautionsFor(view, stationId) {
   const products = productsAt(view, stationId);
   const shelf =
     canner ||
-    products.some((id) => filledHere(view, id, stationId).length || isBehindCanner(view, id, stationId));
+    products.some(
+      (id) => filledHere(view, id, stationId).length || isBehindCanner(view, id, stationId),
+    );
   const list = [
     ['blade', needs.includes('blade')],
     ['hot', hot],

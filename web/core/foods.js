@@ -1,7 +1,11 @@
 // The foods that have a tested process, as the server lists them, for choosing one. Pure.
 // Invariant: what the tables do not hold is never offered as tested.
 
-const same = (one, other) => String(one).toLowerCase() === String(other ?? '').trim().toLowerCase();
+const same = (one, other) =>
+  String(one).toLowerCase() ===
+  String(other ?? '')
+    .trim()
+    .toLowerCase();
 
 /** The listed food of this name, or null. */
 export const foodNamed = (foods, name) =>
@@ -9,9 +13,7 @@ export const foodNamed = (foods, name) =>
 
 /** Whether a choice of pack and jar is tabled for a food and method. */
 export const isTabled = (food, method, { pack, jar }) =>
-  (food.tabled ?? []).some(
-    (one) => one.method === method && one.pack === pack && one.jar === jar,
-  );
+  (food.tabled ?? []).some((one) => one.method === method && one.pack === pack && one.jar === jar);
 
 const isOf = (food, produce) => (food.produce ?? []).some((one) => same(one, produce));
 

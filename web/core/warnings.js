@@ -48,14 +48,14 @@ function ofPots(view) {
   );
 }
 
-function ofHolds(view) {
+function ofHolds(view, now) {
   return entriesOf(view.stations)
     .filter(([, station]) => station.hold && station.set_up !== false)
     .map(([id, { name, hold }]) => ({
       level: 'warn',
-      key: hold.until === undefined ? 'warning.hold' : 'warning.hold-until',
+      key: hold.until > now ? 'warning.hold-until' : 'warning.hold',
       station: id,
-      params: { station: name, ...(hold.until && { at: hold.until }) },
+      params: { station: name, ...(hold.until > now && { at: hold.until }) },
     }));
 }
 
@@ -77,7 +77,7 @@ export function warningsOf(view, now) {
     ...ofDay(view, now),
     ...ofLoads(view),
     ...ofPots(view),
-    ...ofHolds(view),
+    ...ofHolds(view, now),
     ...ofSeals(view, now),
   ];
   return all.sort((a, b) => RANK[a.level] - RANK[b.level]);

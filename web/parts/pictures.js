@@ -134,11 +134,7 @@ const STEPS = {
     'M16 10V2M12 6l4-4 4 4',
     'M6 20v-6M26 20v-6',
   ],
-  poison: [
-    'M10 9h12l2 4v13c0 1-1 2-2 2H10c-1 0-2-1-2-2V13z',
-    'M11 5h10',
-    'M13 16l6 7M19 16l-6 7',
-  ],
+  poison: ['M10 9h12l2 4v13c0 1-1 2-2 2H10c-1 0-2-1-2-2V13z', 'M11 5h10', 'M13 16l6 7M19 16l-6 7'],
 };
 
 /** The picture of a step of the hand or of a danger. */

@@ -3,7 +3,7 @@
 
 import { html } from '../ui.js';
 import { t } from '../words/words.js';
-import { decimal, timeOfDay } from '../core/format.js';
+import { decimal, whenWords } from '../core/format.js';
 import { entriesOf } from '../core/flow.js';
 import { lowSupplies, warningsOf } from '../core/warnings.js';
 import { sealChecks } from '../core/seals.js';
@@ -15,10 +15,10 @@ import { Mark } from './pictures.js';
 import { Sign } from './signs.js';
 
 /** A warning in its words. */
-export function WarningLine({ warning }) {
+export function WarningLine({ warning, now }) {
   const params = {
     ...warning.params,
-    ...(warning.params?.at && { at: timeOfDay(warning.params.at) }),
+    ...(warning.params?.at && { at: whenWords(warning.params.at, now) }),
   };
   return html`<li class=${`warning warning-${warning.level}`}>
     <${Mark} of=${warning.level} />
@@ -33,11 +33,17 @@ export function Urgent({ app, most = 6 }) {
   const room = Math.max(2, most - warnings.length);
   if (!warnings.length && !timers.length) return html`<p class="soft">${t('urgent.none')}</p>`;
   return html`<ul class="timers">
-    ${warnings.map((warning) =>
-      html`<${WarningLine} key=${warning.key + (warning.load ?? warning.station ?? '')}
-        warning=${warning} />`)}
-    ${timers.slice(0, room).map((timer) =>
-      html`<${TimerLine} key=${timer.key} view=${app.view} timer=${timer} />`)}
+    ${warnings.map(
+      (warning) =>
+        html`<${WarningLine}
+          key=${warning.key + (warning.load ?? warning.station ?? '')}
+          warning=${warning}
+          now=${app.now}
+        />`,
+    )}
+    ${timers
+      .slice(0, room)
+      .map((timer) => html`<${TimerLine} key=${timer.key} view=${app.view} timer=${timer} />`)}
     ${timers.length > room && html`<li class="soft">${t('more', { n: timers.length - room })}</li>`}
   </ul>`;
 }

@@ -26,8 +26,11 @@ function Depth({ app, list, most }) {
         html`<li key=${one.product}>
           <strong>${depthWords(one)}</strong>${' '}
           <span>${app.view.products[one.product]?.name ?? one.product}</span>
-          ${index === shown.length - 1 && list.length > most &&
-            html`${' '}<b>${t('more', { n: list.length - most })}</b>`}
+          ${
+            index === shown.length - 1 &&
+            list.length > most &&
+            html`${' '}<b>${t('more', { n: list.length - most })}</b>`
+          }
         </li>`,
     )}
   </ul>`;
@@ -35,11 +38,16 @@ function Depth({ app, list, most }) {
 
 function Seats({ app, station, size }) {
   return html`<div class="box-seats">
-    ${entriesOf(station.seated).map(([id]) =>
-      html`<${Person} key=${id} small=${true} size=${size} helper=${app.view.helpers?.[id]} />`)}
-    ${station.free > 0 &&
-      html`<span class="free"><${Mark} of="seat"
-        size="16" />${t('seat.free', { n: station.free })}</span>`}
+    ${entriesOf(station.seated).map(
+      ([id]) =>
+        html`<${Person} key=${id} small=${true} size=${size} helper=${app.view.helpers?.[id]} />`,
+    )}
+    ${
+      station.free > 0 &&
+      html`<span class="free"
+        ><${Mark} of="seat" size="16" />${t('seat.free', { n: station.free })}</span
+      >`
+    }
   </div>`;
 }
 
@@ -67,12 +75,18 @@ function Running({ app, id, station, timers, most }) {
   const idle = timers.length < most ? idleWords(app, id, station) : '';
   const several = cannersAt(app.view, id).length > 1;
   return html`<div class="box-running">
-    ${timers.slice(0, most).map((timer) =>
-      html`<${TimerChip} key=${timer.key} app=${app} timer=${timer} several=${several} />`)}
-    ${station.hold &&
+    ${timers
+      .slice(0, most)
+      .map(
+        (timer) =>
+          html`<${TimerChip} key=${timer.key} app=${app} timer=${timer} several=${several} />`,
+      )}
+    ${
+      station.hold &&
       html`<span class="box-timer timer-soon"
         ><${Mark} of="hand" size="16" /><span>${t('hold.title')}</span></span
-      >`}
+      >`
+    }
     ${idle && html`<span class="soft">${idle}</span>`}
   </div>`;
 }

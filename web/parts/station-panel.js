@@ -44,8 +44,10 @@ export function StationPanel({ app, id, onClose }) {
       <section>
         <h3>${t('station.people')}</h3>
         <ul>
-          ${seated.map(([helperId]) =>
-            html`<${Seat} key=${helperId} app=${app} helperId=${helperId} stationId=${id} />`)}
+          ${seated.map(
+            ([helperId]) =>
+              html`<${Seat} key=${helperId} app=${app} helperId=${helperId} stationId=${id} />`,
+          )}
         </ul>
         ${
           station.free > 0

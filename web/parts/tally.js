@@ -114,24 +114,26 @@ export function Tally({ app, stationId, helperId }) {
   const name = one?.carrier?.name ?? '';
   const jars = product ? filledHere(app.view, product, stationId) : [];
   if (product && isBehindCanner(app.view, product, stationId))
-    return html`<${SealsFirst} app=${app} />
-      <${Depth} app=${app} one=${one} />`;
+    return html`<${SealsFirst} app=${app} /> <${Depth} app=${app} one=${one} />`;
   return html`<section class="tally" aria-label=${t('tally.title')}>
     <${ProductTabs} app=${app} list=${list} chosen=${product} onPick=${setPicked} />
     ${jars.map((id) => html`<${FillFacts} key=${id} app=${app} product=${id} />`)}
-    <${HoldBrake} station=${station} />
+    <${HoldBrake} station=${station} now=${app.now} />
     <button
       class=${`act act-${one ? shapeOf(name, one.measure) : 'none'}`}
       disabled=${!can}
       onClick=${tap}
     >
-      ${one && shapeOf(name, one.measure) !== 'bowl' &&
-        html`<${Pile} carriers=${1000} name=${name} measure=${one.measure} scale=${1.9} />`}
-      <span class="act-word"
-        >${t(tapKey(one, can), { carrier: name })}</span
-      >
-      ${one &&
-        html`<span class="act-sub">${list.length === 1 && app.view.products[product]?.name}</span>`}
+      ${
+        one &&
+        shapeOf(name, one.measure) !== 'bowl' &&
+        html`<${Pile} carriers=${1000} name=${name} measure=${one.measure} scale=${1.9} />`
+      }
+      <span class="act-word">${t(tapKey(one, can), { carrier: name })}</span>
+      ${
+        one &&
+        html`<span class="act-sub">${list.length === 1 && app.view.products[product]?.name}</span>`
+      }
     </button>
     <${TallyAnswer} app=${app} stationId=${stationId} helperId=${helperId} onTheWay=${onTheWay} />
     <${Depth} app=${app} one=${one} next=${next} />

@@ -26,7 +26,9 @@ export function timerWords(view, timer, here = false) {
 /** The number of a timer: what is left, what it is over by, or how long it has gone on. */
 export function timerNumber(timer) {
   if (timer.left === undefined) {
-    return ['heating', 'loaded', 'pressure-falls'].includes(timer.kind) ? running(timer.passed) : span(timer.passed);
+    return ['heating', 'loaded', 'pressure-falls'].includes(timer.kind)
+      ? running(timer.passed)
+      : span(timer.passed);
   }
   return timer.left > 0 ? countdown(timer.left) : `+${running(-timer.left)}`;
 }

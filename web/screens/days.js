@@ -60,15 +60,23 @@ export function DaysScreen({ app }) {
       /></span>
     </header>
     <main class="main">
-      ${app.daysTrouble &&
-        html`<p class="line line-down" role="alert"><${Mark}
-          of="cut" />${t('days.unreachable')}</p>`}
+      ${
+        app.daysTrouble &&
+        html`<p class="line line-down" role="alert">
+          <${Mark} of="cut" />${t('days.unreachable')}
+        </p>`
+      }
       ${app.days === null && !app.daysTrouble && html`<p class="soft">${t('days.loading')}</p>`}
-      ${app.days !== null && list.length === 0 &&
-        html`<div class="empty"><p>${t('days.none')}</p></div>`}
+      ${
+        app.days !== null &&
+        list.length === 0 &&
+        html`<div class="empty"><p>${t('days.none')}</p></div>`
+      }
       <ul class="day-list">
-        ${list.map(([id, day], index) =>
-          html`<${Day} key=${id} app=${app} id=${id} day=${day} asked=${index < ASKED_MOST} />`)}
+        ${list.map(
+          ([id, day], index) =>
+            html`<${Day} key=${id} app=${app} id=${id} day=${day} asked=${index < ASKED_MOST} />`,
+        )}
       </ul>
       ${
         app.lead

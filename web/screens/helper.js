@@ -41,10 +41,12 @@ function Seated({ app, helper, helperId }) {
       <${WorkPicture} work=${station.work} size="52" />
       <div>
         <h2>${station.name}</h2>
-        ${beside &&
+        ${
+          beside &&
           html`<p class="soft">
             ${t('helper.beside', { adult: app.view.helpers[beside]?.name ?? beside })}
-          </p>`}
+          </p>`
+        }
         ${
           helper.beside_of?.length > 0 &&
           html`<p class="soft">
@@ -61,8 +63,10 @@ function Seated({ app, helper, helperId }) {
       hand &&
       timersAt(app.timers, stationId).length > 0 &&
       html`<ul class="timers">
-        ${timersAt(app.timers, stationId).map((timer) =>
-          html`<${TimerLine} key=${timer.key} view=${app.view} timer=${timer} here=${true} />`)}
+        ${timersAt(app.timers, stationId).map(
+          (timer) =>
+            html`<${TimerLine} key=${timer.key} view=${app.view} timer=${timer} here=${true} />`,
+        )}
       </ul>`
     }
     ${
@@ -134,8 +138,10 @@ export function HelperScreen({ app }) {
   const tools = html`<a class="button button-quiet" href=${`#/day/${app.day}/join`}
       >${t('helper.not-me')}</a
     >
-    ${app.lead &&
-      html`<a class="button button-quiet" href=${`#/day/${app.day}/lead`}>${t('nav.lead')}</a>`}`;
+    ${
+      app.lead &&
+      html`<a class="button button-quiet" href=${`#/day/${app.day}/lead`}>${t('nav.lead')}</a>`
+    }`;
   if (!helper) {
     return html`<${Frame} app=${app} title=${app.view.day.name} kind="narrow"
       ><p>${t('helper.who')}</p>

@@ -3,17 +3,18 @@
 
 import { html } from '../ui.js';
 import { t } from '../words/words.js';
+import { whenWords } from '../core/format.js';
 import { sealChecks } from '../core/seals.js';
 import { Frame } from '../parts/frame.js';
 import { jarsWords } from '../parts/canner/canners.js';
 import { Labels } from '../parts/seals/labels.js';
-import { SealForm, whenWords } from '../parts/seals/seal-form.js';
+import { SealForm } from '../parts/seals/seal-form.js';
 import { SealHow } from '../parts/seals/seal-how.js';
 import { Mark } from '../parts/pictures.js';
 
 function Check({ app, check }) {
   const { load, number, from, by, state } = check;
-  const when = whenWords(app, state === 'cooling' ? from : by);
+  const when = whenWords(state === 'cooling' ? from : by, app.now);
   return html`<section class="card" aria-label=${t('labels.load', { number })}>
     <h2>${t('labels.load', { number })}</h2>
     <p>${jarsWords(app.view, load)}</p>
@@ -31,11 +32,12 @@ function Check({ app, check }) {
 /** The screen at `#/day/ID/seals`. */
 export function SealsScreen({ app }) {
   const list = sealChecks(app.view, app.now);
-  const tools = html`<a class="button button-quiet" href="#/">${t('nav.days')}</a>
-    ${!app.closed &&
+  const tools = html`<a class="button button-quiet" href="#/">${t('nav.days')}</a> ${
+      !app.closed &&
       html`<a class="button button-quiet" href=${`#/day/${app.day}/${app.lead ? 'lead' : 'helper'}`}
         >${t(app.lead ? 'nav.lead' : 'nav.helper')}</a
-      >`}`;
+      >`
+    }`;
   return html`<${Frame}
     app=${app}
     title=${t('seals.title')}

@@ -93,6 +93,7 @@ export default {
   'progress-open.piece': '{finished} pieces',
   'span.seconds': '{seconds} s',
   'span.minutes': '{minutes} min',
+  'when.other-day': '{at} on {date}',
   'span.hours': '{hours} h {minutes} min',
 
   'nav.label': 'Where to',
@@ -162,7 +163,7 @@ export default {
   'days.join': 'Join in',
   'days.lead-how':
     "To begin or change a day, open the lead's address that the kitchen's computer showed " +
-    "when it started.",
+    'when it started.',
   'lead-key.wrong': 'That lead address is not right.',
   'day.phase.open': 'going on',
   'day.phase.closed': 'closed',
@@ -307,7 +308,7 @@ export default {
   'caution.before-heat.boil':
     'Rack in, jars hot and upright, water over the lids: an inch, two if longer than 30 minutes.',
   'caution.before-heat.steam':
-    'Rack in, jars hot and upright, water filled in: the lid must stay shut until the time is over.',
+    'Rack in, jars hot and upright, water filled in: the lid stays shut until the time is over.',
   'caution.before-heat.pressure':
     "Rack in, jars hot and upright, water as deep as the canner's own instructions say, lid " +
     'locked, vent open.',
@@ -316,24 +317,22 @@ export default {
   'caution.start.steam':
     'The time starts only at a full, steady column of steam. Ask a second person to look.',
   'caution.start.pressure':
-    'Vent closed. The time starts only when the gauge shows {psi} psi. Ask a second person to look.',
+    'Vent closed. The time starts only at {psi} psi on the gauge. Ask a second person to look.',
   'caution.vent':
     'Leave the vent open. Tap when a strong, steady plume of steam comes: it must blow for 10 ' +
     'minutes before the vent is closed.',
   'caution.venting': 'Leave the vent open until the 10 minutes are over. Keep your hands away.',
-  'caution.keep.boil':
-    'Keep it at a full boil. If the boil stops, the whole time starts again.',
+  'caution.keep.boil': 'Keep it at a full boil. If the boil stops, the whole time starts again.',
   'caution.keep.steam':
     'Keep the steam steady and the lid shut. If the steam stops, the whole time starts again.',
-  'caution.keep.pressure':
-    'Keep the pressure. If it falls below, the whole time starts again.',
+  'caution.keep.pressure': 'Keep the pressure. If it falls below, the whole time starts again.',
   'caution.heat-off.boil': 'Heat off, then lid off away from your face.',
   'caution.heat-off.steam': 'Heat off, then lid off away from your face.',
   'caution.heat-off.pressure':
     'Heat off. Leave lid and weight alone: the pressure must fall by itself.',
   'caution.pressure-falls':
-    'Do not open, do not cool with water, do not lift the weight. Wait until the gauge is at zero ' +
-    'by itself.',
+    'Do not open, do not cool with water, do not lift the weight. Wait until the gauge is at ' +
+    'zero by itself.',
   'caution.lift.boil':
     'Jars and water are scalding. Lift straight up with a jar lifter, set an inch apart on a ' +
     'towel, do not tighten the bands.',
@@ -429,6 +428,7 @@ export default {
   'load.phase.resting.boil': 'heat off, resting',
   'load.phase.resting.steam': 'heat off, resting',
   'load.phase.resting.pressure': 'heat off, pressure falls',
+  'load.phase.zero.pressure': 'pressure gone, waiting',
   'load.start.boil': 'Full rolling boil: start the time',
   'load.start.steam': 'Full steady steam: start the time',
   'load.start.pressure': '{psi} psi reached: start the time',
@@ -456,6 +456,9 @@ export default {
   'load.end-early-yes': 'End early: not for the shelf',
   'load.end-early-no': 'No, go on',
   'load.end-early-lead': 'Only the lead can end a load before its time.',
+  'load.unknown':
+    'The board was off, and nobody knows how long: {span} are not counted. Look whether it kept on ' +
+    'all the time; if not, tap that it was lost.',
   'load.lost-times.boil': 'The boil was lost {n} {n?time:times}; the time began again.',
   'load.lost-times.steam': 'The steam was lost {n} {n?time:times}; the time began again.',
   'load.lost-times.pressure': 'The pressure was lost {n} {n?time:times}; the time began again.',
@@ -505,7 +508,7 @@ export default {
   'hold.title': 'Do not fill yet',
   'hold.no-canner': 'No canner could take the jars in time.',
   'hold.until': 'Fill again from about {at}.',
-  'hold.unknown': 'Nobody can say until when.',
+  'hold.unknown': 'Wait until a canner is free.',
   'hold.still': 'A jar that is filled is filled: count it.',
 
   'stands.filled-jars.fresh': 'fresh: filled {span} ago',
@@ -534,7 +537,8 @@ export default {
   'card.lift': 'Heavy and hot!',
   'card.lift-how': 'Jar lifter, straight up, path clear. Two people for a pot.',
   'card.poison': 'Bad jars can poison!',
-  'card.poison-how': 'You cannot see or smell it. Keep to the time and the acid. Never taste to test.',
+  'card.poison-how':
+    'You cannot see or smell it. Keep to the time and the acid. Never taste to test.',
 
   'seals.title': 'Seal check',
   'seals.none': 'No jars wait for their seal check.',
@@ -555,8 +559,8 @@ export default {
   'seals.bands': 'Bands off, wash and dry the jar, label it, store it cool and dark.',
   'seals.dispose':
     'A suspect jar that is still shut goes into a heavy bag and a bin out of reach. An open or ' +
-    'leaking one is boiled for 30 minutes, covered by an inch of water, before it is thrown away. ' +
-    'Ask your extension service.',
+    'leaking one is boiled for 30 minutes, covered by an inch of water, before it is thrown ' +
+    'away. Ask your extension service.',
   'seals.source':
     'USDA Complete Guide to Home Canning; Michigan State University Extension; University of ' +
     'Nebraska-Lincoln Extension. See the guides themselves.',
@@ -581,12 +585,11 @@ export default {
   'seals.broken-how': 'glass, leak or any sign of spoiling',
   'seals.do': 'Keep this check',
   'seals.say': 'Please count at least one jar.',
-  'seals.tomorrow': '{at} on {date}',
   'seals.when.cooling': 'Cooling. Leave it alone until {at}.',
   'seals.when.due': 'Check now. What has not sealed can be processed again until {at}.',
   'seals.when.late':
-    'Check now. The 24 hours were over at {at}: what has not sealed goes into the refrigerator or ' +
-    'the freezer, or away.',
+    'Check now. The 24 hours were over at {at}: what has not sealed is not processed again. In ' +
+    'doubt throw it away, untasted.',
   'seals.due.cooling': 'Load {number}, {n} {n?jar:jars}: check from {at}',
   'seals.due.due': 'Load {number}, {n} {n?jar:jars}: check now, by {at}',
   'seals.due.late': 'Load {number}, {n} {n?jar:jars}: overdue since {at}',
@@ -695,7 +698,7 @@ export default {
   'wall.progress': 'Put by so far',
   'wall.caution':
     "Hot pots and jars: children stay an arm's length and more away. Sharp blades. Wet " +
-    "floors. Wash hands.",
+    'floors. Wash hands.',
 
   'station.work': 'Work',
   'station.waiting': 'Waiting',
@@ -841,7 +844,8 @@ export default {
   'product.food-none': 'Choose a food with a tested process …',
   'product.food-unknown': '{food}: no tested process of this name',
   'product.not-tabled': '{name}: not tested so',
-  'product.foods-unread': 'The list of foods cannot be read just now. Write the food as the table does.',
+  'product.foods-unread':
+    'The list of foods cannot be read just now. Write the food as the table does.',
   'product.method': 'Canned by: {method}.',
   'product.no-canner': 'Its way passes no canner yet; shown for boiling water.',
   'product.tested': 'Tested process for this kitchen',
@@ -948,6 +952,7 @@ export default {
 
   'order.open-day': 'Begin the day',
   'order.change-day': 'Change the day',
+  'order.time-unknown': 'Note a time when the board was off',
   'order.close-day': 'Close the day',
   'order.set-age-rules': 'Set the rule for ages',
   'order.put-resource': 'Set {resource}',

@@ -6,6 +6,7 @@ import { html, useState } from '../../ui.js';
 import { t } from '../../words/words.js';
 import { cannersAt, entriesOf } from '../../core/flow.js';
 import { heatOfLoad } from '../../core/process.js';
+import { span } from '../../core/format.js';
 import { timersAt } from '../../core/timers.js';
 import { stoodTooLong } from '../../core/stands.js';
 import { BigTimer } from '../timers.js';
@@ -30,9 +31,7 @@ export function jarsWords(view, load) {
 
 /** Said of jars whose time was not full, wherever they are seen. */
 export function ShortMark() {
-  return html`<p class="caution caution-danger">
-    <${Mark} of="danger" />${t('load.short')}
-  </p>`;
+  return html`<p class="caution caution-danger"><${Mark} of="danger" />${t('load.short')}</p>`;
 }
 
 function InCanner({ app, stationId, helperId, one }) {
@@ -40,16 +39,24 @@ function InCanner({ app, stationId, helperId, one }) {
   const { view } = app;
   const by = load.process?.decided_by;
   const heat = heatOfLoad(view, load);
-  return html`<h3>${one.canner.name}: ${t(`load.phase.${load.phase}.${heat}`)}</h3>
+  const phase = load.phase === 'resting' && load.zero_at ? 'zero' : load.phase;
+  const mixed = entriesOf(load.jars).length > 1;
+  return html`<h3>${one.canner.name}: ${t(`load.phase.${phase}.${heat}`)}</h3>
     <p>${jarsWords(view, load)}</p>
     ${load.short && html`<${ShortMark} />`}
+    ${
+      load.unknown_ms > 0 &&
+      html`<p class="caution">
+        <${Mark} of="warn" />${t('load.unknown', { span: span(load.unknown_ms) })}
+      </p>`
+    }
     ${load.lost > 0 && html`<p class="soft">${t(`load.lost-times.${heat}`, { n: load.lost })}</p>`}
     ${timersAt(app.timers, stationId)
       .filter((timer) => timer.load === loadId)
       .map((timer) => html`<${BigTimer} key=${timer.kind} view=${view} timer=${timer} />`)}
     <${ProcessFacts}
       tested=${load.process?.tested}
-      by=${view.products[by]?.name ?? by}
+      by=${mixed ? (view.products[by]?.name ?? by) : null}
       water=${load.phase === 'loading' ? view.products[by]?.process : null}
     />
     <${Phase} key=${load.phase} app=${app} id=${loadId} load=${load} helper=${helperId} />`;
@@ -79,35 +86,38 @@ function Free({ app, stationId, one, first, onDone }) {
   return html`<${Fold} title=${t('load.none', { canner: one.canner.name })}>${form}<//>`;
 }
 
-/** The station's work. */
+/** The station's work: what is on the heat first, then what must be said, then the free ones. */
 export function Canners({ app, stationId, helperId }) {
   const [round, setRound] = useState(0);
   const all = cannersAt(app.view, stationId);
-  const firstFree = all.find(({ load }) => !load)?.id;
+  const loaded = all.filter(({ load }) => load);
+  const free = all.filter(({ load }) => !load);
   const props = { app, stationId, helperId };
   return html`<div class="pots">
+    ${loaded.map(
+      (one) =>
+        html`<section class="card" key=${one.id} aria-label=${one.canner.name}>
+          <${InCanner} key=${one.loadId} ...${props} one=${one} />
+        </section>`,
+    )}
     ${
-      !firstFree &&
-      html`<section aria-label=${t('station.waiting')}>
+      free.length === 0 &&
+      html`<section key="waits" aria-label=${t('station.waiting')}>
         <${Waiting} app=${app} station=${app.view.stations[stationId]} scale=${0.8} />
       </section>`
     }
-    <${StoodJars} ...${props} />
-    <${ConfirmJars} ...${props} />
-    ${all.map(
-      (one) =>
+    <${StoodJars} key="stood" ...${props} />
+    <${ConfirmJars} key="confirm" ...${props} />
+    ${free.map(
+      (one, index) =>
         html`<section class="card" key=${one.id} aria-label=${one.canner.name}>
-          ${
-            one.load
-              ? html`<${InCanner} key=${one.loadId} ...${props} one=${one} />`
-              : html`<${Free}
-                  key=${round}
-                  ...${props}
-                  one=${one}
-                  first=${one.id === firstFree}
-                  onDone=${() => setRound(round + 1)}
-                />`
-          }
+          <${Free}
+            key=${round}
+            ...${props}
+            one=${one}
+            first=${index === 0}
+            onDone=${() => setRound(round + 1)}
+          />
         </section>`,
     )}
   </div>`;

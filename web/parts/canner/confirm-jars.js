@@ -1,5 +1,6 @@
 // Saying of the jars that wait at a canner that the acid is in or that they were sterilised, where
-// their tested process asks for it. <${ConfirmJars} app=${app} stationId="canners" helperId="osk" />
+// their tested process asks for it.
+// <${ConfirmJars} app=${app} stationId="canners" helperId="osk" />
 
 import { html, useState } from '../../ui.js';
 import { t } from '../../words/words.js';
@@ -20,7 +21,10 @@ function Confirm({ app, helperId, asked: { product, acid, sterile } }) {
   const { name, process } = app.view.products[product];
   const flip = (what) => () => setSaid({ ...said, [what]: !said[what] });
   const build = () => {
-    const both = { acid: acid > 0 && Boolean(said.acid), sterile: sterile > 0 && Boolean(said.sterile) };
+    const both = {
+      acid: acid > 0 && Boolean(said.acid),
+      sterile: sterile > 0 && Boolean(said.sterile),
+    };
     if (!both.acid && !both.sterile) return t('confirm.say');
     return { order: 'confirm-jars', product, ...both, ...(helperId && { helper: helperId }) };
   };

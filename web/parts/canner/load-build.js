@@ -57,10 +57,10 @@ function Mixed({ longest, by, onBack }) {
     <${Mark} of="warn" />
     <div class="problem-words">
       <p><strong>${t('load.mixed-title')}</strong></p>
-      ${longest &&
-        html`<p>
-          ${t('load.mixed-why', { minutes: minutesWords(longest.tested), product: by })}
-        </p>`}
+      ${
+        longest &&
+        html`<p>${t('load.mixed-why', { minutes: minutesWords(longest.tested), product: by })}</p>`
+      }
       <div class="row">
         <button type="button" class="button" onClick=${onBack}>${t('load.mixed-back')}</button>
       </div>
@@ -113,9 +113,16 @@ function Choose({ app, stationId, one, onDone }) {
     build=${build}
     onDone=${onDone}
   >
-    ${list.map((waits) =>
-      html`<${Jars} key=${waits.product} app=${app} one=${waits} jars=${jars(waits.product)}
-        onJars=${put(waits.product)} />`)}
+    ${list.map(
+      (waits) =>
+        html`<${Jars}
+          key=${waits.product}
+          app=${app}
+          one=${waits}
+          jars=${jars(waits.product)}
+          onJars=${put(waits.product)}
+        />`,
+    )}
     <${Faults} app=${app} faults=${faults} holds=${one.canner.holds} />
     <${ProcessFacts}
       tested=${longest?.tested}
@@ -132,8 +139,10 @@ export function BuildLoad({ app, stationId, one, onDone }) {
   const waits = jarsInOrder(app.view.stations[stationId]).some((entry) => whole(entry) > 0);
   return html`<h3>${t('load.none', { canner: canner.name })}</h3>
     <p class="soft">${t('load.takes', { holds: holdsWords(canner.holds) })}</p>
-    ${app.view.day.altitude_ft === undefined &&
-      html`<p class="caution"><${Mark} of="warn" />${t('warning.altitude')}</p>`}
+    ${
+      app.view.day.altitude_ft === undefined &&
+      html`<p class="caution"><${Mark} of="warn" />${t('warning.altitude')}</p>`
+    }
     ${
       waits
         ? html`<${Choose} app=${app} stationId=${stationId} one=${one} onDone=${onDone} />`

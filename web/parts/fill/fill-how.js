@@ -30,7 +30,9 @@ export function FillFacts({ app, product }) {
   }
   const { tested } = process;
   return html`<ul class="fill-facts" aria-label=${t('fill.title', { product: name })}>
-    <${Fact} picture="headspace" title=${t('fill.headspace', { in: inches(tested.headspace_64ths) })}
+    <${Fact}
+      picture="headspace"
+      title=${t('fill.headspace', { in: inches(tested.headspace_64ths) })}
       >${t('fill.headspace-how')}<//
     >
     ${

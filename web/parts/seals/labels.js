@@ -14,7 +14,8 @@ function foundWords({ found, unchecked, jars }, short) {
   const some = Object.entries(found)
     .filter(([, n]) => n > 0)
     .map(([outcome, n]) => t(`labels.${outcome}`, { n }));
-  return [...some, ...(unchecked > 0 ? [t('labels.unchecked', { n: unchecked })] : [])].join(' · ');
+  const rest = unchecked > 0 ? [t('labels.unchecked', { n: unchecked })] : [];
+  return [...some, ...rest].join(' · ');
 }
 
 function Load({ app, one: { load, number, labels } }) {
@@ -22,7 +23,9 @@ function Load({ app, one: { load, number, labels } }) {
   const canner = app.view.stations?.[load.station]?.canners?.[load.canner]?.name;
   const { date } = app.view.day;
   return html`<li class="label-load">
-    <h3>${t('labels.load', { number })} ${canner && html`<small class="soft">${canner}</small>`}</h3>
+    <h3>
+      ${t('labels.load', { number })} ${canner && html`<small class="soft">${canner}</small>`}
+    </h3>
     ${
       load.short &&
       html`<p class="caution caution-danger">

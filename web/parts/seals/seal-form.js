@@ -3,7 +3,7 @@
 
 import { html, useState } from '../../ui.js';
 import { t } from '../../words/words.js';
-import { timeOfDay } from '../../core/format.js';
+import { whenWords } from '../../core/format.js';
 import { uncheckedOf, whyNotAgain } from '../../core/seals.js';
 import { OrderForm } from '../order-form.js';
 import { Stepper } from '../stepper.js';
@@ -14,18 +14,9 @@ const sumOf = (counts) => Object.values(counts).reduce((sum, n) => sum + n, 0);
 function subOf(app, kind, product, check) {
   if (kind !== 'reprocessed') return t(`seals.${kind}-how`);
   const why = whyNotAgain(app.view, product, check);
-  return why ? t(`seals.reprocessed-${why}`) : t('seals.reprocessed-how', { at: whenWords(app, check.by) });
+  if (why) return t(`seals.reprocessed-${why}`);
+  return t('seals.reprocessed-how', { at: whenWords(check.by, app.now) });
 }
-
-/** A time of day, with the day where it is not today. */
-export function whenWords(app, ms) {
-  const day = (at) => new Date(at).toDateString();
-  const at = timeOfDay(ms);
-  return app.now !== null && day(ms) !== day(app.now) ? t('seals.tomorrow', { at, date: dateOf(ms) }) : at;
-}
-
-const dateOf = (ms) =>
-  new Date(ms).toLocaleDateString('en', { weekday: 'short', day: 'numeric', month: 'short' });
 
 function Jars({ app, check, part, counts, onCounts }) {
   const { view } = app;
@@ -35,7 +26,9 @@ function Jars({ app, check, part, counts, onCounts }) {
   const shut = (kind) => kind === 'reprocessed' && whyNotAgain(view, part.product, check) !== null;
   const put = (kind) => (n) => onCounts({ ...counts, [kind]: n });
   return html`<fieldset class="seal-jars">
-    <legend><b>${name}</b> · ${t('seals.lot', { lot })} · ${t('seals.jars', { n: part.jars })}</legend>
+    <legend>
+      <b>${name}</b> · ${t('seals.lot', { lot })} · ${t('seals.jars', { n: part.jars })}
+    </legend>
     <p class=${left > 0 ? 'seal-left' : 'seal-left seal-all'} role="status">
       ${t(left > 0 ? 'seals.left' : 'seals.all-seen', { n: left })}
     </p>

@@ -3,7 +3,7 @@
 
 import { html } from '../../ui.js';
 import { t } from '../../words/words.js';
-import { timeOfDay } from '../../core/format.js';
+import { whenWords } from '../../core/format.js';
 import { sealChecks } from '../../core/seals.js';
 import { Mark } from '../pictures.js';
 
@@ -12,12 +12,17 @@ export function SealsFirst({ app }) {
   const [next] = sealChecks(app.view, app.now);
   const due = next && next.state !== 'cooling';
   return html`<div class="seals-first">
-    <p><${Mark} of=${due ? 'soon' : 'calm'} />
+    <p>
+      <${Mark} of=${due ? 'soon' : 'calm'} />
       <span>
         ${t('seals.first')}${' '}
-        ${next && !due && t('seals.first-from', { at: timeOfDay(next.from) })}
-      </span></p>
-    <a class=${due ? 'button button-act button-wide' : 'button button-wide'}
-      href=${`#/day/${app.day}/seals`}>${t('nav.seals')}</a>
+        ${next && !due && t('seals.first-from', { at: whenWords(next.from, app.now) })}
+      </span>
+    </p>
+    <a
+      class=${due ? 'button button-act button-wide' : 'button button-wide'}
+      href=${`#/day/${app.day}/seals`}
+      >${t('nav.seals')}</a
+    >
   </div>`;
 }

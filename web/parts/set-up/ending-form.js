@@ -125,8 +125,14 @@ export function Ending({ app, plan, onPlan }) {
         empty=${t('choose')}
       />`
     }
-    ${'package' in ending &&
-      html`<${ChoiceField} label=${t('product.package')} value=${ending.package}
-        onValue=${set('package')} options=${measures} />`}
+    ${
+      'package' in ending &&
+      html`<${ChoiceField}
+        label=${t('product.package')}
+        value=${ending.package}
+        onValue=${set('package')}
+        options=${measures}
+      />`
+    }
   </div>`;
 }
