@@ -42,7 +42,7 @@ pub mod view;
 pub use apply::apply;
 pub use carry_over::{leftovers, plan_again};
 pub use command::{Command, Moment, Role};
-pub use decide::{Decision, decide};
+pub use decide::{Decision, UNKNOWN_MS_MAX, decide};
 pub use event::Event;
 pub use record::Record;
 pub use refusal::{Code, Refusal};

@@ -255,8 +255,9 @@ impl Worker {
             command: Uuid::new_v4(),
             role: Role::Lead,
         };
+        let off_ms = unknown.until.ms_since(loaded.last_at.max(unknown.from));
         let command = day::Command::TimeUnknown {
-            ms: unknown.until.ms_since(loaded.last_at.max(unknown.from)),
+            ms: off_ms.min(day::UNKNOWN_MS_MAX),
         };
         // Refused when no load is being timed: then there is nothing to protect.
         let Ok(events) = day::execute(&mut loaded.state, &command, &moment) else {

@@ -43,6 +43,8 @@ impl Replay {
         self.trimmings_lb += trimmings(&self.state, event);
         apply(&mut self.state, record.at, record.command, event);
         if was == Phase::Closed {
+            // Seals are checked after the close; only the day's hours are over.
+            self.wasted.take(&self.state, event);
             self.chores.take(event);
             return;
         }

@@ -27,17 +27,21 @@ pub async fn asset(
     let file =
         find(path).ok_or_else(|| Problem::not_found(format!("There is no page {path:?}.")))?;
     let tag = EntityTag::new_strong(hex::encode(&file.metadata.sha256_hash()[..16]));
-    let mut response = match asked {
-        Some(web::Header(IfNoneMatch::Items(known))) if known.iter().any(|k| k.weak_eq(&tag)) => {
-            HttpResponse::NotModified()
-        }
-        _ => HttpResponse::Ok(),
+    let known = matches!(asked, Some(web::Header(IfNoneMatch::Items(known)))
+        if known.iter().any(|k| k.weak_eq(&tag)));
+    let mut response = if known {
+        HttpResponse::NotModified()
+    } else {
+        HttpResponse::Ok()
     };
     response
         .insert_header(header::ETag(tag))
-        .insert_header((header::CACHE_CONTROL, "no-cache"))
-        .content_type(kind_of(path, &file));
-    Ok(response.body(file.data))
+        .insert_header((header::CACHE_CONTROL, "no-cache"));
+    if known {
+        // No body: on a kept connection it would be read as the next answer.
+        return Ok(response.finish());
+    }
+    Ok(response.content_type(kind_of(path, &file)).body(file.data))
 }
 
 /// Plain names only: what is read from disk while developing must not lead out of the folder.

@@ -24,6 +24,7 @@ export const SIZES = {
   phone: { width: 390, height: 844, isMobile: true, hasTouch: true },
   tablet: { width: 1024, height: 768, hasTouch: true },
   wall: { width: 1920, height: 1080 },
+  desk: { width: 1440, height: 900 },
 };
 
 /**
@@ -46,8 +47,12 @@ export async function pageOf(browser, base, { size = 'tablet', scheme = 'light' 
   });
   page.on('request', (request) => {
     const url = new URL(request.url());
-    if (!request.url().startsWith(base) && url.protocol.startsWith('http'))
+    if (url.origin !== new URL(base).origin && url.protocol.startsWith('http'))
       faults.push(`outside: ${url.origin}`);
+  });
+  page.on('websocket', (socket) => {
+    if (new URL(socket.url()).host !== new URL(base).host)
+      faults.push(`outside: ${socket.url()}`);
   });
   return { page, context, faults };
 }

@@ -1,6 +1,6 @@
 //! Limits as pairs: the last that is accepted and the first that is refused.
 
-use crate::kitchen::{Kitchen, build};
+use crate::kitchen::{Kitchen, build, build_mixed, seals};
 use crate::refusals::filled_pot;
 use putby::day::Code;
 use serde_json::json;
@@ -129,7 +129,7 @@ fn quarts_and_pints_share_a_canner_by_the_part_each_takes() {
     day.fill("pears-a", "pear-quarts", 4, 2500)
         .fill("pears-a", "pear-pints", 5, 1250);
     let jars = |quarts, pints| {
-        build(
+        build_mixed(
             "canner",
             "l1",
             &[("pear-quarts", quarts), ("pear-pints", pints)],
@@ -165,6 +165,7 @@ fn no_load_is_heated_that_would_find_no_room_to_cool() {
     let mut day = Kitchen::open();
     day.rack_pears("l1", 7)
         .rack_pears("l2", 7)
+        .wait(12 * 60)
         .fill_pear_quarts(1);
     day.does(&build("canner", "l3", &[("pear-quarts", 1)]));
     let refusal = day.refuses(Code::OverCapacity, "heat-load load=l3");
@@ -172,8 +173,7 @@ fn no_load_is_heated_that_would_find_no_room_to_cool() {
         refusal.detail.contains("Rack") && refusal.detail.contains("14"),
         "{refusal:?}"
     );
-    day.wait(12 * 60)
-        .all(&["tally station=rack product=pear-quarts amount=1000"]);
+    day.does(&seals("l1", "pear-quarts", &[("sealed", 1)]));
     day.does("heat-load load=l3");
 }
 
@@ -192,10 +192,10 @@ fn the_process_may_end_at_its_last_millisecond_and_not_before() {
 fn jars_leave_the_rack_after_twelve_hours_and_not_before() {
     let mut day = Kitchen::open();
     day.rack_pears("l1", 7).wait(12 * 60).wait_ms(-1);
-    let order = "tally station=rack product=pear-quarts amount=7000";
-    let refusal = day.refuses(Code::TimeNotOver, order);
+    let order = seals("l1", "pear-quarts", &[("sealed", 7)]);
+    let refusal = day.refuses(Code::TimeNotOver, &order);
     assert!(refusal.detail.contains("12 hours"), "{refusal:?}");
-    day.wait_ms(1).does(order);
+    day.wait_ms(1).does(&order);
     assert_eq!(day.finished("pear-quarts"), 7000);
 }
 

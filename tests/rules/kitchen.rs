@@ -226,6 +226,15 @@ impl Kitchen {
         self
     }
 
+    /// The acid and the jars of what waits at the canner are confirmed, a moment after filling.
+    #[track_caller]
+    pub fn confirm(&mut self, product: &str) -> &mut Kitchen {
+        self.wait_ms(1).does(&format!(
+            "confirm-jars product={product} acid=true sterile=true"
+        ));
+        self
+    }
+
     /// Builds, heats and boils a load of pear quarts.
     #[track_caller]
     pub fn boil_pears(&mut self, load: &str, jars: i64) -> &mut Kitchen {
@@ -237,7 +246,33 @@ impl Kitchen {
         self
     }
 
+    /// Builds, heats and vents a load of beans and brings it to its pressure.
+    #[track_caller]
+    pub fn press_beans(&mut self, load: &str, jars: i64) -> &mut Kitchen {
+        self.fill("beans-a", "beans", jars, 1000);
+        self.does(&build("press", load, &[("beans", jars)]));
+        self.does(&format!("heat-load load={load}"));
+        self.wait(13);
+        self.does(&format!("vent load={load}"));
+        self.wait(10);
+        self.does(&format!("rolling-boil load={load}"));
+        self
+    }
+
     /// Takes such a load to the rack.
+    #[track_caller]
+    pub fn rack_beans(&mut self, load: &str, jars: i64) -> &mut Kitchen {
+        // USDA Complete Guide, green beans, hot pack, pints: 20 minutes.
+        self.press_beans(load, jars).wait(20);
+        self.does(&format!("heat-off load={load}"));
+        self.wait(30);
+        self.does(&format!("pressure-zero load={load}"));
+        self.wait(10);
+        self.does(&format!("lift-load load={load}"));
+        self
+    }
+
+    /// Takes a load of pear quarts to the rack.
     #[track_caller]
     pub fn rack_pears(&mut self, load: &str, jars: i64) -> &mut Kitchen {
         self.boil_pears(load, jars).wait(25);
@@ -256,6 +291,15 @@ impl Drop for Kitchen {
     }
 }
 
+/// The order to check the seals of a load of one lot of one product.
+pub fn seals(load: &str, product: &str, counts: &[(&str, u32)]) -> String {
+    let mut jars = json!({"product": product});
+    for (found, count) in counts {
+        jars[*found] = json!(count);
+    }
+    format!("check-seals load={load} jars={}", json!([jars]))
+}
+
 /// An id that is known to be one.
 pub fn id<Id: TryFrom<String>>(text: &str) -> Id {
     Id::try_from(text.to_owned()).ok().unwrap()
@@ -271,6 +315,11 @@ pub fn build(station: &str, load: &str, jars: &[(&str, i64)]) -> String {
         "build-load station={station} canner=a load={load} jars={}",
         json!(jars)
     )
+}
+
+/// The same for a load that the lead confirms as mixed.
+pub fn build_mixed(station: &str, load: &str, jars: &[(&str, i64)]) -> String {
+    format!("{} mixed=true", build(station, load, jars))
 }
 
 /// Reads `name field=value ...` as the JSON of an order.

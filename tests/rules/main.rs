@@ -4,6 +4,7 @@
 
 mod boundaries;
 mod house_rule;
+mod jars;
 mod kitchen;
 mod loads;
 mod look_back;
@@ -14,6 +15,7 @@ mod random_days;
 mod refusals;
 mod safety;
 mod set_up;
+mod shelf;
 mod test_plan;
 mod ways;
 mod wire;

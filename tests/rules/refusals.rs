@@ -2,7 +2,7 @@
 //!
 //! `case` names the provocation of each code and does not compile when a code has none.
 
-use crate::kitchen::{Kitchen, build, order_of};
+use crate::kitchen::{Kitchen, build, order_of, seals};
 use putby::day::{Code, Refusal, Role};
 use serde_json::json;
 
@@ -60,6 +60,24 @@ fn case(code: Code) -> Case {
         Code::NoAltitude => (no_altitude, &["altitude"]),
         Code::NoTestedProcess => (no_tested_process, &["plum tubs"]),
         Code::UnlikePressure => (unlike_pressure, &["beans", "pressed pears", "two loads"]),
+        Code::MixedLoad => (
+            mixed_load,
+            &["pear quarts", "pear pints", "lead", "longest"],
+        ),
+        Code::UnlikePacks => (unlike_packs, &["140", "180", "two loads"]),
+        Code::AcidUnconfirmed => (
+            acid_unconfirmed,
+            &["tomato sauce", "lemon juice", "confirm"],
+        ),
+        Code::JarsUnsterile => (jars_unsterile, &["apple butter", "sterilise", "boiled"]),
+        Code::JarsStood => (jars_stood, &["pear quarts", "2 h 1 min", "refrigerator"]),
+        Code::NotVented => (not_vented, &["1 of 10", "steam", "10 minutes"]),
+        Code::StillUnderPressure => (still_under_pressure, &["1 min", "weight", "10 minutes"]),
+        Code::SealsFirst => (seals_first, &["Rack", "seal check", "cooled"]),
+        Code::TooLate => (
+            too_late,
+            &["pear quarts", "24 hours", "refrigerator", "freeze"],
+        ),
         Code::TimeNotOver => (time_not_over, &["1 of 25", "shelf"]),
         Code::NeedsFate => (needs_fate, &["shelf", "refrigerator", "freezer"]),
         Code::ChoreFinished => (chore_finished, &["Sweep", "done"]),
@@ -69,7 +87,7 @@ fn case(code: Code) -> Case {
 #[test]
 fn every_code_is_provoked_says_the_useful_thing_and_changes_nothing() {
     let codes = all_codes();
-    assert!(codes.len() >= 42, "{}", codes.len());
+    assert!(codes.len() >= 51, "{}", codes.len());
     for code in codes {
         let (provoke, words) = case(code);
         let refusal = provoke();
@@ -408,6 +426,79 @@ fn unlike_pressure() -> Refusal {
         .fill("beans-a", "beans", 2, 1000);
     let order = build("press", "l1", &[("pear-press", 2), ("beans", 2)]);
     day.refuses(Code::UnlikePressure, &order)
+}
+
+fn mixed_load() -> Refusal {
+    let mut day = Kitchen::open();
+    day.fill_pear_quarts(2)
+        .fill("pears-a", "pear-pints", 2, 1250);
+    let jars = [("pear-quarts", 2), ("pear-pints", 2)];
+    day.refuses(Code::MixedLoad, &build("canner", "l1", &jars))
+}
+
+fn unlike_packs() -> Refusal {
+    let mut day = Kitchen::open();
+    day.fill("peaches-a", "peach-pints", 2, 1000)
+        .fill("pears-a", "pear-pints", 2, 1250);
+    let jars = [("peach-pints", 2), ("pear-pints", 2)];
+    day.refuses(Code::UnlikePacks, &build("canner", "l1", &jars))
+}
+
+fn acid_unconfirmed() -> Refusal {
+    let mut day = Kitchen::open();
+    day.fill("tomatoes-a", "sauce", 2, 2500);
+    day.refuses(
+        Code::AcidUnconfirmed,
+        &build("canner", "l1", &[("sauce", 2)]),
+    )
+}
+
+fn jars_unsterile() -> Refusal {
+    let mut day = Kitchen::open();
+    day.fill("apples-a", "butter", 2, 1000);
+    day.refuses(
+        Code::JarsUnsterile,
+        &build("canner", "l1", &[("butter", 2)]),
+    )
+}
+
+fn jars_stood() -> Refusal {
+    let mut day = Kitchen::open();
+    day.fill_pear_quarts(7).wait(121);
+    let order = build("canner", "l1", &[("pear-quarts", 7)]);
+    day.refuses(Code::JarsStood, &order)
+}
+
+fn not_vented() -> Refusal {
+    let mut day = Kitchen::open();
+    day.fill("beans-a", "beans", 2, 1000);
+    day.all(&[
+        &build("press", "l1", &[("beans", 2)]),
+        "heat-load load=l1",
+        "vent load=l1",
+    ]);
+    day.wait(9).refuses(Code::NotVented, "rolling-boil load=l1")
+}
+
+fn still_under_pressure() -> Refusal {
+    let mut day = Kitchen::open();
+    day.press_beans("l1", 2).wait(20);
+    day.all(&["heat-off load=l1", "pressure-zero load=l1"]);
+    day.wait(9)
+        .refuses(Code::StillUnderPressure, "lift-load load=l1")
+}
+
+fn seals_first() -> Refusal {
+    let mut day = Kitchen::open();
+    day.rack_pears("l1", 2).wait(12 * 60);
+    day.refuses(Code::SealsFirst, "tally station=rack product=pear-quarts")
+}
+
+fn too_late() -> Refusal {
+    let mut day = Kitchen::open();
+    day.rack_pears("l1", 2).wait(24 * 60 + 1);
+    let failed = seals("l1", "pear-quarts", &[("sealed", 1), ("reprocessed", 1)]);
+    day.refuses(Code::TooLate, &failed)
 }
 
 fn time_not_over() -> Refusal {

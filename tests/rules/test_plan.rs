@@ -1,4 +1,5 @@
-//! The plan of the test kitchen: pears, peaches and beans for jars, plums for tubs and jars.
+//! The plan of the test kitchen: pears, peaches and beans for jars, plums for tubs and jars, tomato
+//! sauce that needs its acid, apple butter that needs its jars sterilised.
 
 use serde_json::{Value, json};
 
@@ -119,6 +120,8 @@ pub fn plan() -> Value {
             "peach-pints": canned("peach pints", "peaches", "peaches", "raw", "pint", 1000),
             "pear-press": pressed(canned("pressed pears", "pears", "pears", "hot", "pint", 1250)),
             "beans": pressed(canned("beans", "green beans", "green beans", "hot", "pint", 1000)),
+            "sauce": canned("tomato sauce", "tomatoes", "tomato sauce", "hot", "pint", 2500),
+            "butter": canned("apple butter", "apples", "apple butter", "hot", "pint", 1000),
             "plum-mash": mash(), "plum-tubs": tubs(), "plum-puree": puree(), "spread": spread()
         },
         "helpers": {
@@ -132,7 +135,9 @@ pub fn plan() -> Value {
             "peaches-a": lot("Peaches", "peaches", "lb", 40_000),
             "plums-a": lot("Plums", "plums", "lb", 80_000),
             "pulp": lot("Plum pulp", "plum-pulp", "qt", 30_000),
-            "beans-a": lot("Beans", "green beans", "lb", 30_000)
+            "beans-a": lot("Beans", "green beans", "lb", 30_000),
+            "tomatoes-a": lot("Tomatoes", "tomatoes", "lb", 40_000),
+            "apples-a": lot("Apples", "apples", "lb", 40_000)
         }
     })
 }

@@ -48,6 +48,40 @@ async fn a_page_that_has_not_changed_is_not_sent_again() {
     assert_eq!(request.send().await.unwrap().status(), 200);
 }
 
+/// On a kept connection a body after a 304 would be read as the next answer.
+#[actix_web::test]
+async fn nothing_follows_a_304_on_a_kept_connection() {
+    let app = TestApp::start().await;
+    let first = client().get(app.url("/ui.js")).send().await.unwrap();
+    let tag = first
+        .headers()
+        .get("etag")
+        .unwrap()
+        .to_str()
+        .unwrap()
+        .to_owned();
+    let host = app.url("").trim_start_matches("http://").to_owned();
+    let host = host.trim_end_matches('/').to_owned();
+    let told = actix_web::web::block(move || {
+        use std::io::{Read, Write};
+        let mut line = std::net::TcpStream::connect(&host).unwrap();
+        let ask = format!("GET /ui.js HTTP/1.1\r\nHost: {host}\r\nAccept-Encoding: gzip\r\n");
+        write!(
+            line,
+            "{ask}If-None-Match: {tag}\r\n\r\n{ask}Connection: close\r\n\r\n"
+        )
+        .unwrap();
+        let mut told = Vec::new();
+        line.read_to_end(&mut told).unwrap();
+        told
+    });
+    let told = told.await.unwrap();
+    let told = String::from_utf8_lossy(&told);
+    let (head, rest) = told.split_once("\r\n\r\n").unwrap();
+    assert!(head.starts_with("HTTP/1.1 304"), "{head}");
+    assert!(rest.starts_with("HTTP/1.1 200"), "{:.40}", rest);
+}
+
 #[actix_web::test]
 async fn scripts_and_styles_have_their_types() {
     let app = TestApp::start().await;

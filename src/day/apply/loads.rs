@@ -20,9 +20,7 @@ pub(super) fn apply(state: &mut State, at: Timestamp, event: &Event) {
         } => build(state, at, (load, station, canner), jars, process),
         Event::TimeWasUnknown { ms } => {
             for load in state.loads.values_mut() {
-                if load.phase == LoadPhase::Timing {
-                    load.unknown_ms = load.unknown_ms.saturating_add(*ms);
-                }
+                owe(load, *ms);
             }
         }
         Event::JarsConfirmed {
@@ -65,6 +63,17 @@ pub(super) fn apply(state: &mut State, at: Timestamp, event: &Event) {
         }),
         Event::LoadLifted { load, broken, fate } => lift(state, at, load, broken, *fate),
         other => unreachable!("{other:?} is not about loads"),
+    }
+}
+
+/// Whatever wait is running must last so much longer.
+fn owe(load: &mut Load, ms: i64) {
+    let later = |at: Timestamp| Timestamp(at.0.saturating_add(ms));
+    match load.phase {
+        LoadPhase::Timing => load.unknown_ms = load.unknown_ms.saturating_add(ms),
+        LoadPhase::Venting => load.vented_at = load.vented_at.map(later),
+        LoadPhase::Resting => load.zero_at = load.zero_at.map(later),
+        LoadPhase::Loading | LoadPhase::Heating | LoadPhase::Lifted | LoadPhase::Cancelled => {}
     }
 }
 

@@ -9,7 +9,7 @@ use crate::day::event::{Event, Onward};
 use crate::day::ids::*;
 use crate::day::refusal::{Code, Refusal};
 use crate::day::state::{Load, LoadPhase, State};
-use crate::day::time::{MINUTE_MS, Timestamp};
+use crate::day::time::{HOUR_MS, MINUTE_MS, Timestamp};
 use crate::trade;
 use std::collections::BTreeMap;
 
@@ -373,16 +373,26 @@ fn no_pressure(load: &Load, id: &LoadId, now: Timestamp) -> Result<(), Refusal> 
     .with("load", id))
 }
 
+/// A span of more than ten years is no span somebody slept through, and no number for a clock.
+pub const UNKNOWN_MS_MAX: i64 = 10 * 366 * 24 * HOUR_MS;
+
 fn time_unknown(state: &State, ms: i64) -> Decision {
-    let timed = state
-        .loads
-        .values()
-        .any(|load| load.phase == LoadPhase::Timing);
-    if !timed || ms <= 0 {
+    let waits = |load: &Load| match load.phase {
+        LoadPhase::Timing | LoadPhase::Venting => true,
+        LoadPhase::Resting => load.zero_at.is_some(),
+        LoadPhase::Loading | LoadPhase::Heating | LoadPhase::Lifted | LoadPhase::Cancelled => false,
+    };
+    if !state.loads.values().any(waits) {
         return Err(Refusal::new(
             Code::WrongPhase,
             "No load is being timed.",
             "Nothing to do.",
+        ));
+    }
+    if !(1..=UNKNOWN_MS_MAX).contains(&ms) {
+        return Err(find::bad(
+            format!("{ms} ms is no span a board was off."),
+            "Say more than nothing and at most ten years.",
         ));
     }
     Ok(vec![Event::TimeWasUnknown { ms }])

@@ -24,6 +24,7 @@ use super::state::{Phase, State};
 
 pub(crate) use build_load::no_tested;
 pub(crate) use find::{lead_only, name};
+pub use loads::UNKNOWN_MS_MAX;
 pub(crate) use seats::{may_handle, verdict};
 
 /// What a decision gives: the events of the command, or why not.

@@ -168,17 +168,13 @@ fn next_free(
         }
         waiting -= holds;
     }
-    // More wait than every canner takes at once: the next is filled after the last of them.
-    free.last().map(|(at, _)| match at {
-        Free::At(at) => Free::At(*at),
-        Free::Now | Free::Unknown => Free::Unknown,
-    })
+    // More wait than every canner takes at once: the next goes in a load that is not built yet.
+    (!free.is_empty()).then_some(Free::Unknown)
 }
 
 /// When a load is out. A pressure canner falls to zero in twenty minutes or more (Michigan State
 /// University Extension, Preserving Food Safely 01600948) and then stands.
 fn free_after(load: &Load) -> Free {
-    let minutes = load.process.tested.minutes;
     let stands = if load.is_pressure() {
         20 + trade::depressurise_minutes().value
     } else {
@@ -186,7 +182,11 @@ fn free_after(load: &Load) -> Free {
     };
     let known = match load.phase {
         LoadPhase::Loading | LoadPhase::Heating | LoadPhase::Venting => None,
-        LoadPhase::Timing => load.boil_at.map(|at| at.plus_minutes(minutes + stands)),
+        LoadPhase::Timing => load.done_at().map(|at| at.plus_minutes(stands)),
+        // Nobody knows when the pressure will be at zero.
+        LoadPhase::Resting if load.is_pressure() => load
+            .zero_at
+            .map(|at| at.plus_minutes(trade::depressurise_minutes().value)),
         LoadPhase::Resting => load.heat_off_at.map(|at| at.plus_minutes(stands)),
         LoadPhase::Lifted | LoadPhase::Cancelled => return Free::Now,
     };

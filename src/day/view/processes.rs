@@ -98,6 +98,9 @@ pub(super) fn unconfirmed(
 }
 
 fn filled_after(flow: &Flow, until: Option<Timestamp>) -> Amount {
-    let later = flow.layers.iter().filter(|layer| Some(layer.since) > until);
+    let later = flow
+        .layers
+        .iter()
+        .filter(|layer| Some(layer.since) >= until);
     later.map(|layer| layer.amount).sum()
 }

@@ -1,7 +1,7 @@
 //! Looking back: what was made, lost and done again.
 
 use super::{all_adds_up, told, told_json};
-use crate::kitchen::Kitchen;
+use crate::kitchen::{Kitchen, seals};
 use putby::day::amount::Amount;
 use putby::day::time::{HOUR_MS, Timestamp};
 use serde_json::json;
@@ -10,7 +10,7 @@ use serde_json::json;
 fn packages_per_hour_count_from_the_first_work_to_the_close() {
     let mut day = Kitchen::open();
     day.wait(60).rack_pears("l1", 7).wait(12 * 60);
-    day.does("tally station=rack product=pear-quarts amount=4000");
+    day.does(&seals("l1", "pear-quarts", &[("sealed", 4)]));
     let worked = day
         .now
         .ms_since(Timestamp(crate::kitchen::MORNING.0 + HOUR_MS));

@@ -1,6 +1,6 @@
 //! Needs 1, 2, 3 and 9: what is on the heat.
 
-use crate::kitchen::{Kitchen, build};
+use crate::kitchen::{Kitchen, build, build_mixed};
 use crate::refusals::filled_pot;
 use putby::day::time::MINUTE_MS;
 use putby::day::{Code, State};
@@ -72,11 +72,9 @@ fn need_02_a_mixed_load_gets_the_longest_time_and_says_who_decided() {
         "open-box lot=puree-a product=plum-puree",
         "tally station=fill product=plum-puree amount=3000",
     ]);
-    day.does(&build(
-        "canner",
-        "l1",
-        &[("plum-puree", 3), ("pear-quarts", 3)],
-    ));
+    let jars = [("plum-puree", 3), ("pear-quarts", 3)];
+    day.refuses(Code::MixedLoad, &build("canner", "l1", &jars));
+    day.does(&build_mixed("canner", "l1", &jars));
     let view = day.view();
     let process = &view["loads"]["l1"]["process"];
     assert_eq!(

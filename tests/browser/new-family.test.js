@@ -1,0 +1,126 @@
+// A family that never saw the program: from an empty folder to the first fruit, by tapping only.
+
+import test from 'node:test';
+import assert from 'node:assert/strict';
+import { blankStage } from './stage.js';
+import {
+  becomeLead,
+  boxSays,
+  button,
+  follow,
+  peopleIn,
+  sees,
+  tap,
+  write,
+} from './person.js';
+
+async function chooseSmallKitchen(page, name) {
+  await follow(page, 'Begin a new day');
+  await page.getByRole('radio', { name: /^Small kitchen/ }).check();
+  await write(page, 'textbox', /^What is the day called/, name);
+  await tap(page, 'Begin this day');
+}
+
+async function addHelper(page, name, age) {
+  await tap(page, /^Helpers/);
+  await tap(page, '+ Add a helper');
+  await write(page, 'textbox', 'Name', name);
+  await write(page, 'spinbutton', 'Age', age);
+  await page.getByRole('button', { name: 'Add a helper', exact: true }).click();
+  await button(page, new RegExp(`^${name}.*age ${age}`)).waitFor();
+}
+
+async function addLot(page, name, produce, pounds, box) {
+  await tap(page, /^Lots/);
+  await tap(page, '+ Add a lot');
+  await write(page, 'textbox', /^Name/, name);
+  await write(page, 'textbox', /^Made of/, produce);
+  await write(page, 'textbox', 'Came in, in pounds', pounds);
+  await write(page, 'textbox', 'One box holds, in pounds', box);
+  await page.getByRole('button', { name: 'Add a lot', exact: true }).click();
+  await button(page, new RegExp(`^${name}.*${pounds} lb unopened`)).waitFor();
+}
+
+async function openBox(page) {
+  await follow(page, 'Kitchen');
+  await boxSays(page, 'Wash fruit', 'nothing waits');
+  await tap(page, 'Day and fruit');
+  await tap(page.getByRole('dialog'), 'Open it');
+  await tap(page.getByRole('dialog'), 'Close');
+  await boxSays(page, 'Wash fruit', '6 colanders · 18 lb');
+}
+
+async function joinByAdding(page, name, age) {
+  await follow(page, 'Join in');
+  await tap(page, 'I am not here yet: add me');
+  await write(page, 'textbox', 'Name', name);
+  await write(page, 'spinbutton', /^Age/, age);
+  await tap(page, 'Join in');
+  await page.getByRole('heading', { level: 1, name }).waitFor();
+}
+
+test('a new family gets from an empty folder to the first counted fruit by tapping', async () => {
+  const stage = await blankStage();
+  const people = await peopleIn();
+  try {
+    const lead = await people.open(stage.base, { size: 'desk' });
+    await sees(lead.page, 'No day yet.');
+    await becomeLead(lead.page, stage);
+    await chooseSmallKitchen(lead.page, 'Pears and plums');
+    await sees(lead.page, 'Please give the altitude, or say that you do not know it yet.');
+    await write(lead.page, 'spinbutton', /^Altitude of the kitchen/, '640');
+    await tap(lead.page, 'Begin this day');
+    await lead.page.getByRole('heading', { level: 1, name: 'Set up' }).waitFor();
+    await addHelper(lead.page, 'Maren', '44');
+    await addLot(lead.page, 'Hill orchard', 'pears', '36', '18');
+    await openBox(lead.page);
+
+    const phone = await people.open(stage.base, { size: 'phone' });
+    await joinByAdding(phone.page, 'Edda', '70');
+    await tap(phone.page, /^Wash fruit/);
+    await boxSays(lead.page, 'Wash fruit', 'Edda');
+    await tap(phone.page, /^One colander done/);
+    await boxSays(lead.page, 'Wash fruit', '5 colanders · 15 lb');
+    await sees(phone.page, /Counted at \d\d:\d\d: 3\slb/);
+    await tap(phone.page, 'Take back');
+    await boxSays(lead.page, 'Wash fruit', '6 colanders · 18 lb');
+    await sees(phone.page, 'Nothing counted here yet.');
+    assert.deepEqual([...lead.faults, ...phone.faults], []);
+  } finally {
+    await people.close();
+    await stage.stop();
+  }
+});
+
+test('a kitchen whose altitude is not known says on its set-up what cannot be done', async () => {
+  const stage = await blankStage();
+  const people = await peopleIn();
+  try {
+    const { page } = await people.open(stage.base, { size: 'tablet' });
+    await becomeLead(page, stage);
+    await chooseSmallKitchen(page, 'Somewhere high');
+    await page.getByRole('checkbox', { name: 'I do not know yet' }).check();
+    await sees(page, 'Then no jar load can be built until the altitude is set.');
+    await tap(page, 'Begin this day');
+    await sees(page, 'The altitude is not set, so no jar load can be built.');
+    await write(page, 'spinbutton', /^Altitude of the kitchen/, '5200');
+    await tap(page, 'Save');
+    await page.getByText('The altitude is not set').waitFor({ state: 'hidden' });
+  } finally {
+    await people.close();
+    await stage.stop();
+  }
+});
+
+test('a device without the lead key is offered no new day and is told whose it is', async () => {
+  const stage = await blankStage();
+  const people = await peopleIn();
+  try {
+    const { page } = await people.open(`${stage.base}/#/lead-key/${'0'.repeat(32)}`);
+    await sees(page, 'To begin or change a day, open the lead');
+    assert.equal(await page.getByRole('link', { name: 'Begin a new day' }).count(), 0);
+  } finally {
+    await people.close();
+    await stage.stop();
+  }
+});

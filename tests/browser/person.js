@@ -1,0 +1,62 @@
+// What a person does and sees on a page, by role and accessible name. Waits for what it asks for,
+// with a limit; a test that waits in vain fails and says for what.
+
+import { launch, pageOf } from './browser.js';
+import { LIMIT_MS } from './stage.js';
+
+/**
+ * A browser of its own for one test file: `open(address, options)` gives a page of a new device.
+ */
+export async function peopleIn() {
+  const browser = await launch();
+  return {
+    async open(address, options = {}) {
+      const made = await pageOf(browser, new URL(address).origin, options);
+      made.page.setDefaultTimeout(LIMIT_MS);
+      await made.page.goto(address);
+      return made;
+    },
+    close: () => browser.close(),
+  };
+}
+
+/** A button by its name. */
+export const button = (place, name) => place.getByRole('button', { name });
+
+/** Taps a button. */
+export const tap = (place, name) => button(place, name).first().click();
+
+/** Follows a link. */
+export const follow = (place, name) => place.getByRole('link', { name }).first().click();
+
+/** Writes into a field. */
+export const write = (place, role, name, text) => place.getByRole(role, { name }).fill(text);
+
+/** Waits until a text can be seen. */
+export const sees = (place, text) => place.getByText(text).first().waitFor({ state: 'visible' });
+
+/** Waits until a text can no longer be seen. */
+export const missesNow = (place, text) => place.getByText(text).waitFor({ state: 'hidden' });
+
+/** A station's box in the kitchen, by the name of the station. */
+export const box = (page, name) =>
+  page
+    .getByRole('region', { name: 'Stations as the work flows' })
+    .locator('.station-box')
+    .filter({ has: page.getByText(name, { exact: true }) });
+
+/** Waits until a station's box says something. */
+export const boxSays = (page, name, text) =>
+  box(page, name).filter({ hasText: text }).waitFor({ state: 'visible' });
+
+/** Joins as somebody who is on the list. */
+export async function joinAs(page, name) {
+  await tap(page, new RegExp(`^\\W*${name}\\b`));
+  await page.getByRole('heading', { level: 1, name }).waitFor();
+}
+
+/** Makes the device of a page the lead's, by the address that the terminal shows. */
+export async function becomeLead(page, stage) {
+  await page.goto(stage.leadAddress);
+  await page.getByRole('link', { name: 'Begin a new day' }).waitFor();
+}

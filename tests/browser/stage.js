@@ -1,0 +1,144 @@
+// The real program for browser tests: built once, started on a free port with a folder of its own,
+// spoken to over its API. Not for what is seen on screens. Invariant: whatever a test starts here
+// is gone when it has been stopped, the folder too.
+
+import { execFileSync, spawn } from 'node:child_process';
+import { mkdtemp, readFile, rm } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { createInterface } from 'node:readline';
+import { setTimeout as pause } from 'node:timers/promises';
+import { fileURLToPath } from 'node:url';
+
+const ROOT = fileURLToPath(new URL('../../', import.meta.url));
+
+/** Long enough for a busy machine; reached only by a test that fails. */
+export const LIMIT_MS = 20000;
+
+let built = null;
+
+/** The program; `PUTBY_BIN` names one that is built already. */
+function program() {
+  if (process.env.PUTBY_BIN) return process.env.PUTBY_BIN;
+  built ??= JSON.parse(
+    execFileSync('cargo', ['build', '--locked', '--quiet', '--message-format=json'], {
+      cwd: ROOT,
+      encoding: 'utf8',
+      maxBuffer: 1 << 28,
+      stdio: ['ignore', 'pipe', 'inherit'],
+    })
+      .split('\n')
+      .find((line) => line.includes('"executable":"')),
+  ).executable;
+  return built;
+}
+
+/** A file of the project, as JSON. */
+export async function fixture(path) {
+  return JSON.parse(await readFile(join(ROOT, 'fixtures', path), 'utf8'));
+}
+
+/** Waits until `look()` gives something true, and gives it back. */
+export async function until(look, what) {
+  const end = performance.now() + LIMIT_MS;
+  for (;;) {
+    const found = await look();
+    if (found) return found;
+    if (performance.now() > end) throw new Error(`waited in vain for: ${what}`);
+    await pause(40);
+  }
+}
+
+/** Starts the program on `folder` and waits for the lead's address. */
+async function started(folder, listen, speed) {
+  const args = ['serve', '--data', folder, '--listen', listen, '--speed', String(speed)];
+  const child = spawn(program(), args, { stdio: ['ignore', 'pipe', 'inherit'] });
+  const gone = new Promise((resolve) => {
+    child.once('exit', resolve);
+  });
+  const greeting = new Promise((resolve, reject) => {
+    const lines = createInterface({ input: child.stdout });
+    lines.on('line', (line) => {
+      const found = line.match(/(http:\/\/\S+?)\/#\/lead-key\/(\w+)/);
+      if (found) resolve({ base: found[1], key: found[2], leadAddress: found[0] });
+    });
+    gone.then((code) => reject(new Error(`the program ended with ${code} before it greeted`)));
+  });
+  const end = async (signal) => {
+    child.kill(signal);
+    await gone;
+  };
+  return { ...(await greeting), end };
+}
+
+/** The API, spoken as the lead. */
+function leadOf(base, key) {
+  const headers = { Authorization: `Bearer ${key}`, 'Content-Type': 'application/json' };
+  const ask = async (path, body) => {
+    const init = body ? { method: 'POST', body: JSON.stringify(body) } : {};
+    const answer = await fetch(`${base}${path}`, { ...init, headers });
+    const text = await answer.text();
+    if (!answer.ok) throw new Error(`${path}: ${answer.status} ${text}`);
+    return text;
+  };
+  const json = async (path, body) => JSON.parse(await ask(path, body));
+  return {
+    openDay: async (plan) =>
+      (await json('/api/days', { id: crypto.randomUUID(), plan })).day,
+    order: (day, command) =>
+      json(`/api/days/${day}/commands`, { id: crypto.randomUUID(), command }),
+    view: async (day) => (await json(`/api/days/${day}/view`)).view,
+    events: async (day) =>
+      (await ask(`/api/days/${day}/events?from=1`))
+        .trim()
+        .split('\n')
+        .map((line) => JSON.parse(line)),
+  };
+}
+
+/** A running server with no day yet: `base`, `key`, `leadAddress`, `lead` and `stop()`. */
+export async function blankStage({ speed = 1 } = {}) {
+  const folder = await mkdtemp(join(tmpdir(), 'putby-browser-'));
+  const data = join(folder, 'days');
+  let running = await started(data, '127.0.0.1:0', speed);
+  const { base, key, leadAddress } = running;
+  return {
+    base,
+    key,
+    leadAddress,
+    lead: leadOf(base, key),
+    /** As if the plug were pulled. */
+    kill: () => running.end('SIGKILL'),
+    /** On the same folder and port as before. */
+    async startAgain() {
+      running = await started(data, new URL(base).host, speed);
+    },
+    async stop() {
+      await running.end('SIGKILL');
+      await rm(folder, { recursive: true, force: true });
+    },
+  };
+}
+
+/** A running server with the demonstration's day open; `orders` are given before anybody looks. */
+export async function orchardStage({ speed = 1, orders = [] } = {}) {
+  const stage = await blankStage({ speed });
+  const opened = async () => {
+    const day = await stage.lead.openDay(await fixture('demo/day.json'));
+    for (const command of orders) await stage.lead.order(day, command);
+    return day;
+  };
+  const day = await opened().catch(async (error) => {
+    await stage.stop();
+    throw error;
+  });
+  const order = (command) => stage.lead.order(day, command);
+  return {
+    ...stage,
+    day,
+    order,
+    view: () => stage.lead.view(day),
+    events: () => stage.lead.events(day),
+    at: (screen, base = stage.base) => `${base}/#/day/${day}/${screen}`,
+  };
+}
