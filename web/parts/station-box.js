@@ -102,10 +102,16 @@ function placeOf(box, size) {
   };
 }
 
+/** Of food that stands only the oldest is said in the box; the rest is said at the station. */
+const oldestOfKind = (timers) =>
+  timers.filter(
+    (one, at) => !one.product || timers.findIndex(({ kind }) => kind === one.kind) === at,
+  );
+
 /** The box; its name is a button that covers it where it can be opened, plain on the wall. */
 export function StationBox({ app, id, box, shape, wall, then, onOpen }) {
   const station = app.view.stations[id];
-  const timers = timersAt(app.timers, id);
+  const timers = oldestOfKind(timersAt(app.timers, id));
   const list = waitingAt(station);
   const names = Object.keys(station.seated ?? {}).map(
     (one) => app.view.helpers?.[one]?.name ?? one,

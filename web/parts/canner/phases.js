@@ -5,7 +5,6 @@
 import { html } from '../../ui.js';
 import { t } from '../../words/words.js';
 import { heatOfLoad } from '../../core/process.js';
-import { OrderForm } from '../order-form.js';
 import { Mark } from '../pictures.js';
 import { EndEarly } from './end-early.js';
 import { LiftLoad } from './load-lift.js';
@@ -14,11 +13,18 @@ function Caution({ of, params }) {
   return html`<p class="caution"><${Mark} of="warn" />${t(of, params)}</p>`;
 }
 
-/** One order of this phase; a refusal is said under the button. */
+/** One order of this phase. A refusal is said by the screen: the phase may have moved on by then. */
 function Step({ app, order, words, quiet }) {
-  return html`<div class=${quiet ? 'step step-quiet' : 'step'}>
-    <${OrderForm} app=${app} button=${words} build=${() => order} />
-  </div>`;
+  const going = app.pending(
+    ({ command }) => command.order === order.order && command.load === order.load,
+  );
+  return html`<button
+    class=${quiet ? 'button button-wide' : 'button button-act button-wide'}
+    disabled=${going}
+    onClick=${() => app.send(order)}
+  >
+    ${going ? t('pending.sending') : words}
+  </button>`;
 }
 
 const orderOf = (order, { id, helper }, more) => ({

@@ -11,6 +11,7 @@ const MARK = { cooling: 'calm', due: 'soon', late: 'due' };
 
 /** One line for each load, or for those that only cool. */
 function Lines({ list, now }) {
+  if (!list.length) return null;
   return html`<ul class="seals-due">
     ${list.map(
       ({ id, number, jars, from, by, state }) =>
