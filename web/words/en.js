@@ -458,8 +458,8 @@ export default {
   'load.end-early-no': 'No, go on',
   'load.end-early-lead': 'Only the lead can end a load before its time.',
   'load.unknown':
-    'The board was off, and nobody knows how long: {span} are not counted. Look whether it kept on ' +
-    'all the time; if not, tap that it was lost.',
+    'The board was off, and nobody knows how long: {span} are not counted. Look whether it kept ' +
+    'on all the time; if not, tap that it was lost.',
   'load.lost-times.boil': 'The boil was lost {n} {n?time:times}; the time began again.',
   'load.lost-times.steam': 'The steam was lost {n} {n?time:times}; the time began again.',
   'load.lost-times.pressure': 'The pressure was lost {n} {n?time:times}; the time began again.',

@@ -13,7 +13,7 @@ function Caution({ of, params }) {
   return html`<p class="caution"><${Mark} of="warn" />${t(of, params)}</p>`;
 }
 
-/** One order of this phase. A refusal is said by the screen: the phase may have moved on by then. */
+/** One order of this phase. A refusal is said by the screen: by then the phase may be another. */
 function Step({ app, order, words, quiet }) {
   const going = app.pending(
     ({ command }) => command.order === order.order && command.load === order.load,
