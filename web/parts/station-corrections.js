@@ -10,7 +10,6 @@ import { ChoiceField } from './fields.js';
 import { OrderForm } from './order-form.js';
 import { Divert } from './divert.js';
 import { Recount, SendBack, SplitLot } from './corrections.js';
-import { SealsFirst } from './seals/seals-first.js';
 
 /** Every correction of what waits, for one product at a time. */
 export function Corrections({ app, stationId }) {
@@ -20,7 +19,8 @@ export function Corrections({ app, stationId }) {
   const product = all.includes(picked) ? picked : (list[0]?.product ?? all[0]);
   const [fresh, setFresh] = useState(0);
   if (!product) return html`<p class="soft">${t('station.no-product')}</p>`;
-  if (isBehindCanner(app.view, product, stationId)) return html`<${SealsFirst} app=${app} />`;
+  if (isBehindCanner(app.view, product, stationId))
+    return html`<p class="soft">${t('seals.first')}</p>`;
   const props = {
     app,
     stationId,
