@@ -33,7 +33,9 @@ const TIMER_LINES = 1.2;
 function tallLines(box, { waiting, timers, size }) {
   // On the wall the text is sized so that all of it fits.
   if (size) return { waiting: 3, timers: 4, signs: false, narrow: false };
-  const lines = Math.max(QUEUE_LINES, box.height / LINE_PX - TALL_HEAD_LINES);
+  // "and n more" takes a line of its own.
+  const more = waiting > 1 ? 1 : 0;
+  const lines = Math.max(QUEUE_LINES, box.height / LINE_PX - TALL_HEAD_LINES - more);
   const forTimers = Math.min(
     timers,
     4,

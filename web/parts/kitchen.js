@@ -38,7 +38,7 @@ function useRoom(element) {
 function shapeOf(box, rem, wall) {
   const unit = wall ? rem * 1.4 : rem;
   // A low and wide box holds more when a queue takes one line.
-  const low = !wall && box.height < 10.5 * unit && box.width > 1.8 * box.height;
+  const low = !wall && box.height < 14 * unit && box.width > 1.6 * box.height;
   return box.height > 8.5 * unit && !low ? 'tall' : 'flat';
 }
 
