@@ -21,10 +21,11 @@ const SCREENS = {
   lead: LeadScreen,
   wall: WallScreen,
 };
-// Screens that only the lead opens, and seldom: not part of everybody's first load.
+// Screens that are opened seldom: not part of everybody's first load.
 const SELDOM = {
   begin: () => import('./screens/begin.js').then((found) => found.BeginScreen),
   'set-up': () => import('./screens/set-up.js').then((found) => found.SetUpScreen),
+  seals: () => import('./screens/seals.js').then((found) => found.SealsScreen),
   'look-back': () => import('./screens/look-back.js').then((found) => found.LookBackScreen),
 };
 const ALONE = ['days', 'begin', 'look-back'];

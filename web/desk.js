@@ -23,6 +23,8 @@ export function deskOf(changed) {
     board: null,
     sound: memory.sound(),
     heard: [],
+    known: [],
+    foods: null,
     helperId: null,
   };
   const outside = {
@@ -54,6 +56,12 @@ export function deskOf(changed) {
     changed();
   }
 
+  async function loadFoods() {
+    const answer = await link.get('/api/foods');
+    if (answer.status === 200) page.foods = answer.body.foods ?? [];
+    changed();
+  }
+
   async function becomeLead(key) {
     history.replaceState(null, '', '#/');
     page.at = screenAt('#/');
@@ -68,6 +76,7 @@ export function deskOf(changed) {
     page.board?.stop();
     page.board = day ? boardOf(day, outside) : null;
     page.heard = day ? memory.heard(day) : [];
+    page.known = day ? memory.known(day) : [];
     page.helperId = day ? memory.helper(day) : null;
     page.board?.start();
   }
@@ -80,7 +89,7 @@ export function deskOf(changed) {
     }
     openBoard(page.at.screen === 'look-back' ? null : (page.at.day ?? null));
     if (['days', 'begin', 'look-back'].includes(page.at.screen)) loadDays();
-    if (page.at.screen === 'set-up' && !page.kitchens) loadKitchens();
+    if (page.at.screen === 'set-up' && !page.foods) loadFoods();
     scrollTo(0, 0);
     changed();
   }
@@ -103,6 +112,11 @@ export function deskOf(changed) {
     hear(key) {
       page.heard = [...page.heard, key];
       memory.keepHeard(page.at.day, page.heard);
+      changed();
+    },
+    know(key) {
+      page.known = [...page.known, key];
+      memory.keepKnown(page.at.day, page.known);
       changed();
     },
     setSound(on) {

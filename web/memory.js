@@ -87,3 +87,9 @@ export const heard = (day) => parsed(read(`heard.${day}`), []);
 
 /** Remembers the alarms taken note of. */
 export const keepHeard = (day, list) => write(`heard.${day}`, JSON.stringify(list.slice(-60)));
+
+/** Cautions that somebody at this device has read, as `helper/station`. */
+export const known = (day) => parsed(read(`known.${day}`), []);
+
+/** Remembers the cautions read. */
+export const keepKnown = (day, list) => write(`known.${day}`, JSON.stringify(list.slice(-200)));

@@ -7,7 +7,6 @@ import { alarmsOf, timersOf } from '../../web/core/timers.js';
 import { choresOf, warningsOf } from '../../web/core/warnings.js';
 import { seatOrder, whyNot } from '../../web/core/seats.js';
 import { progressOf, waysOn } from '../../web/core/flow.js';
-import { suggestedJars } from '../../web/parts/load-build.js';
 import { stationPlan } from '../../web/core/plan.js';
 import { merged } from '../../web/core/merge.js';
 import { screenAt } from '../../web/core/address.js';
@@ -55,12 +54,36 @@ test('the most urgent timer comes first', () => {
   );
 });
 
-test('cut fruit is marked by its age, uncut fruit is not', () => {
-  const aged = timersOf(view, NOW + 200 * MIN)
-    .filter((one) => one.kind === 'cut-fruit')
-    .map((one) => one.station);
-  assert.ok(aged.includes('strain'));
-  assert.ok(!aged.includes('wash') && !aged.includes('cool'));
+test('food that stands is shown from its first mark on, the oldest first', () => {
+  const stands = (why, since, marks) => ({
+    why,
+    warn_at: since + marks[0] * MIN,
+    urge_at: since + marks[1] * MIN,
+    limit_at: since + marks[2] * MIN,
+  });
+  const since = view.stations.canners.waiting['pears-qt'].oldest_at;
+  const later = view.stations.canners.waiting['peaches-pt'].oldest_at;
+  const standing = merged(view, {
+    stations: {
+      canners: {
+        waiting: {
+          'pears-qt': { stands: stands('filled-jars', since, [10, 20, 120]) },
+          'peaches-pt': { stands: stands('filled-jars', later, [10, 20, 120]) },
+        },
+      },
+    },
+  });
+  const shown = (at) =>
+    timersOf(standing, at)
+      .filter((one) => one.kind === 'filled-jars')
+      .map(({ product, level }) => [product, level]);
+  assert.deepEqual(shown(since + 9 * MIN), []);
+  assert.deepEqual(shown(since + 10 * MIN), [['pears-qt', 'soon']]);
+  assert.deepEqual(shown(since + 16 * MIN), [
+    ['pears-qt', 'soon'],
+    ['peaches-pt', 'soon'],
+  ]);
+  assert.deepEqual(shown(since + 120 * MIN)[0], ['pears-qt', 'late']);
 });
 
 test('jars cut short are a danger on top of everything', () => {
@@ -98,23 +121,6 @@ test('whoever sits changes seats, whoever stands claims one', () => {
     helper: 'tove',
     station: 'fill',
     beside: 'osk',
-  });
-});
-
-test('a suggested load fits the canner, whole jars only', () => {
-  const holds = { quart: 7, pint: 9 };
-  const station = merged(view.stations.canners, {
-    waiting: {
-      'peaches-pt': { amount: 20500 },
-      'pears-qt': { amount: 3000, measure: 'jar', carriers: 1 },
-    },
-  });
-  const jars = suggestedJars(view, station, holds);
-  assert.ok(jars['peaches-pt'] / 9 + jars['pears-qt'] / 7 <= 1 + 1e-9);
-  assert.ok(Object.values(jars).every(Number.isInteger));
-  assert.deepEqual(suggestedJars(view, view.stations.canners, holds), {
-    'peaches-pt': 8,
-    'pears-qt': 0,
   });
 });
 

@@ -1,7 +1,7 @@
 // Reads the part of the address after `#` as a screen. Pure. Invariant: an address we do not know
 // leads to the list of days, never to an empty page.
 
-const SCREENS = ['set-up', 'join', 'helper', 'lead', 'wall', 'look-back'];
+const SCREENS = ['set-up', 'join', 'helper', 'lead', 'wall', 'look-back', 'seals'];
 
 /** `{screen, day?, key?}` of a hash such as `#/day/plums-2026/lead`. */
 export function screenAt(hash) {

@@ -8,8 +8,9 @@ const NARROW_PX = 270;
 
 /** `{waiting, timers, signs, narrow}`: lines for queues and for timers, whether people are signs
  * only, and whether the work's picture must go. */
-export function linesFor(shape, box, { waiting, timers, names, name }) {
-  if (!box || shape === 'tall') return { waiting: 3, timers: 4, signs: false, narrow: false };
+export function linesFor(shape, box, { waiting, timers, names, name, size }) {
+  if (!box) return { waiting: 3, timers: 4, signs: false, narrow: false };
+  if (shape === 'tall') return tallLines(box, { waiting, timers, size });
   const lines = Math.max(2, Math.floor((box.height - HEAD_PX) / LINE_PX));
   const kept = timers > 1 ? 1 : Math.max(1, waiting);
   const forTimers = Math.min(timers, Math.max(lines - kept, 1));
@@ -21,6 +22,31 @@ export function linesFor(shape, box, { waiting, timers, names, name }) {
     timers: forTimers,
     signs: width > box.width - 40,
     narrow: box.width < NARROW_PX,
+  };
+}
+
+/** Name and people above; a queue takes two lines and a bit, a timer one. */
+const TALL_HEAD_LINES = 4.4;
+const QUEUE_LINES = 2.1;
+const TIMER_LINES = 1.2;
+
+function tallLines(box, { waiting, timers, size }) {
+  // On the wall the text is sized so that all of it fits.
+  if (size) return { waiting: 3, timers: 4, signs: false, narrow: false };
+  // "and n more" takes a line of its own.
+  const more = waiting > 1 ? 1 : 0;
+  const lines = Math.max(QUEUE_LINES, box.height / LINE_PX - TALL_HEAD_LINES - more);
+  const forTimers = Math.min(
+    timers,
+    4,
+    Math.max(1, Math.floor((lines - QUEUE_LINES) / TIMER_LINES)),
+  );
+  const rest = (lines - forTimers * TIMER_LINES) / QUEUE_LINES;
+  return {
+    waiting: Math.max(1, Math.min(3, waiting, Math.floor(rest))),
+    timers: forTimers,
+    signs: false,
+    narrow: false,
   };
 }
 

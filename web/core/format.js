@@ -74,6 +74,20 @@ export function timeOfDay(ms) {
   return `${two(when.getHours())}:${two(when.getMinutes())}`;
 }
 
+const sameDay = (one, other) => new Date(one).toDateString() === new Date(other).toDateString();
+
+/** A time of day, with the day where it is another than today's: "10:49 on Thu, Nov 26". */
+export function whenWords(ms, now) {
+  const at = timeOfDay(ms);
+  if (now === null || now === undefined || sameDay(ms, now)) return at;
+  const date = new Date(ms).toLocaleDateString('en', {
+    weekday: 'short',
+    day: 'numeric',
+    month: 'short',
+  });
+  return t('when.other-day', { at, date });
+}
+
 /** Names in a sentence: "Maren, Osk and Bo". */
 export function listed(names) {
   if (names.length < 2) return names[0] ?? '';

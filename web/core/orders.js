@@ -39,15 +39,16 @@ function amountOf(view, command) {
   return measure ? measured(command.amount, measure) : decimal(command.amount);
 }
 
+function variantOf(command) {
+  if (command.instead_of) return '.instead';
+  if (command.hurry) return '.hurry';
+  if (command.mixed) return '.mixed';
+  if (command.order === 'confirm-jars' && !command.acid) return '.sterile';
+  return command.end_early ? '.early' : '';
+}
+
 /** What the command would do: "Give the seat at Wash to Bo". */
 export function orderWords(view, command) {
   const params = namesOf(view, command);
-  const variant = command.instead_of
-    ? '.instead'
-    : command.hurry
-      ? '.hurry'
-      : command.end_early
-        ? '.early'
-        : '';
-  return t(`order.${command.order}${variant}`, params);
+  return t(`order.${command.order}${variantOf(command)}`, params);
 }

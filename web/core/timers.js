@@ -2,16 +2,11 @@
 // Invariant: a process counts down only from a confirmed boil; what only waits counts up.
 
 import { entriesOf, loadsAt } from './flow.js';
+import { standingAt } from './stands.js';
 
 const MINUTE_MS = 60000;
 /** Shown as "soon" this long before it is due. */
 const SOON_MS = 2 * MINUTE_MS;
-/** Filled hot jars that wait, minutes: common practice, no source. */
-const HOT_JARS_MIN = { soon: 10, due: 20 };
-/** Cut fruit at room temperature, minutes: two hours in all is the published limit. */
-const CUT_FRUIT_MIN = { soon: 90, due: 120 };
-const CUTTING = ['scald', 'peel', 'slice', 'cook', 'strain'];
-const AT_REST = ['cool', 'freeze'];
 
 function levelOf(leftMs) {
   if (leftMs <= -SOON_MS) return 'late';
@@ -38,37 +33,25 @@ function potTimers(stationId, station, now) {
 
 function loadTimer(stationId, { id, loadId, load }, now) {
   const where = { station: stationId, canner: id, load: loadId };
-  if (load.phase === 'timing')
-    return { kind: 'process', ...where, ...countdownTo(load.done_at, now) };
-  if (load.phase === 'resting')
-    return { kind: 'rest', ...where, ...countdownTo(load.rest_until, now) };
-  const since = load.phase === 'heating' ? load.heated_at : load.built_at;
-  const kind = load.phase === 'heating' ? 'heating' : 'loaded';
-  return { kind, ...where, since, passed: now - since, level: 'calm' };
+  const until = (kind, at) => ({ kind, ...where, ...countdownTo(at, now) });
+  const goingOn = (kind, since) => ({ kind, ...where, since, passed: now - since, level: 'calm' });
+  if (load.phase === 'venting' && load.vent_until) return until('venting', load.vent_until);
+  if (load.phase === 'timing') return until('process', load.done_at);
+  if (load.phase === 'resting') {
+    if (load.rest_until) return until(load.zero_at ? 'rest-pressure' : 'rest', load.rest_until);
+    return goingOn('pressure-falls', load.heat_off_at ?? now);
+  }
+  if (load.phase === 'heating') return goingOn('heating', load.heated_at ?? now);
+  return goingOn('loaded', load.built_at);
 }
 
-function agedWork(view, stationId, station, now) {
-  if (AT_REST.includes(station.work)) return [];
-  return entriesOf(station.waiting)
-    .filter(([, waiting]) => waiting.oldest_at)
-    .flatMap(([product, waiting]) => {
-      const jars = station.nature?.is === 'canner';
-      if (!jars && !isCut(view, product, stationId)) return [];
-      const marks = jars ? HOT_JARS_MIN : CUT_FRUIT_MIN;
-      const passed = now - waiting.oldest_at;
-      if (passed < marks.soon * MINUTE_MS) return [];
-      const level = passed >= marks.due * MINUTE_MS ? 'due' : 'soon';
-      const kind = jars ? 'hot-jars' : 'cut-fruit';
-      return [{ kind, station: stationId, product, since: waiting.oldest_at, passed, level }];
-    });
-}
-
-function isCut(view, productId, stationId) {
-  const route = view.products?.[productId]?.route ?? [];
-  const index = route.findIndex((step) => step.station === stationId);
-  return route
-    .slice(0, Math.max(0, index))
-    .some((step) => CUTTING.includes(view.stations?.[step.station]?.work));
+/** Filled jars, cut fruit and cooked pulp that stand past a mark the view gives. */
+function stoodWork(stationId, station, now) {
+  return standingAt(station, now).map(({ why, ...one }) => ({
+    kind: why,
+    station: stationId,
+    ...one,
+  }));
 }
 
 const RANK = { late: 0, due: 1, soon: 2, calm: 3 };
@@ -80,7 +63,7 @@ export function timersOf(view, now) {
   const timers = entriesOf(view.stations).flatMap(([id, station]) => [
     ...potTimers(id, station, now),
     ...loadsAt(view, id).map((one) => loadTimer(id, one, now)),
-    ...agedWork(view, id, station, now),
+    ...stoodWork(id, station, now),
   ]);
   return timers
     .map((timer) => ({ ...timer, key: keyOf(timer) }))
@@ -94,7 +77,7 @@ function keyOf({ kind, station, pot, load, product, due_at, since }) {
 /** Timers at one station. */
 export const timersAt = (timers, stationId) => timers.filter((one) => one.station === stationId);
 
-const RINGING = ['stir', 'pot-done', 'process', 'rest'];
+const RINGING = ['stir', 'pot-done', 'venting', 'process', 'rest', 'rest-pressure'];
 
 /** Timers that must be heard: over, and nobody at this device has taken note. */
 export function alarmsOf(timers, heardKeys) {

@@ -2,6 +2,7 @@
 // warning is a key with parameters, the words are in words/. Invariant: danger comes first.
 
 import { entriesOf } from './flow.js';
+import { sealChecks } from './seals.js';
 
 const RANK = { danger: 0, warn: 1, note: 2 };
 
@@ -47,12 +48,39 @@ function ofPots(view) {
   );
 }
 
+function ofHolds(view, now) {
+  return entriesOf(view.stations)
+    .filter(([, station]) => station.hold && station.set_up !== false)
+    .map(([id, { name, hold }]) => ({
+      level: 'warn',
+      key: hold.until > now ? 'warning.hold-until' : 'warning.hold',
+      station: id,
+      params: { station: name, ...(hold.until > now && { at: hold.until }) },
+    }));
+}
+
+function ofSeals(view, now) {
+  return sealChecks(view, now)
+    .filter(({ state }) => state !== 'cooling')
+    .map(({ id, number, jars, by, state }) => ({
+      level: 'warn',
+      key: `warning.seals.${state}`,
+      load: id,
+      params: { number, jars, at: by },
+    }));
+}
+
 /** All warnings, danger first. */
 export function warningsOf(view, now) {
   if (!view?.day) return [];
-  return [...ofDay(view, now), ...ofLoads(view), ...ofPots(view)].sort(
-    (a, b) => RANK[a.level] - RANK[b.level],
-  );
+  const all = [
+    ...ofDay(view, now),
+    ...ofLoads(view),
+    ...ofPots(view),
+    ...ofHolds(view, now),
+    ...ofSeals(view, now),
+  ];
+  return all.sort((a, b) => RANK[a.level] - RANK[b.level]);
 }
 
 /** Supplies at or under their low mark. */

@@ -40,6 +40,7 @@ export function DayPanel({ app, onClose }) {
           <a class="button" href=${`#/day/${app.day}/set-up`}>${t('nav.set-up')}</a>
           <a class="button" href=${`#/day/${app.day}/wall`}>${t('nav.wall')}</a>
           <a class="button" href=${`#/day/${app.day}/helper`}>${t('nav.helper')}</a>
+          <a class="button" href=${`#/day/${app.day}/seals`}>${t('nav.seals')}</a>
           <a class="button" href=${`#/day/${app.day}/look-back`}>${t('nav.look-back')}</a>
           <a class="button" href="#/">${t('nav.days')}</a>
         </nav>

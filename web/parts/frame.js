@@ -54,7 +54,10 @@ export function Frame({ app, title, sub, tools, kind = '', quiet, children }) {
       ${tools && html`<nav class="top-tools" aria-label=${t('nav.label')}>${tools}</nav>`}
     </header>
     ${!quiet && html`<${Alarms} app=${app} />`}
-    ${app.closed && html`<p class="closed-note"><${Mark} of="done" />${t('day.closed')}</p>`}
+    ${
+      app.closed &&
+      html`<p class="closed-note" role="status"><${Mark} of="done" />${t('day.closed')}</p>`
+    }
     <main class="main">${children}</main>
     ${!quiet && html`<${Refusals} app=${app} />`}
     <${Footer} />

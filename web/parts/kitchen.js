@@ -37,7 +37,9 @@ function useRoom(element) {
 /** How a station lays itself out in its box. */
 function shapeOf(box, rem, wall) {
   const unit = wall ? rem * 1.4 : rem;
-  return box.height > 8.5 * unit ? 'tall' : 'flat';
+  // A low and wide box holds more when a queue takes one line.
+  const low = !wall && box.height < 14 * unit && box.width > 1.6 * box.height;
+  return box.height > 8.5 * unit && !low ? 'tall' : 'flat';
 }
 
 /** Across when every layer gets a comfortable width, else downwards. */
@@ -155,8 +157,11 @@ export function Kitchen({ app, onOpen, wall }) {
         })}
       </div>`
     }
-    ${room && !drawn && html`<${List} app=${app} ids=${ids}
-        edges=${edges} onOpen=${onOpen} wall=${wall} />`}
+    ${
+      room &&
+      !drawn &&
+      html`<${List} app=${app} ids=${ids} edges=${edges} onOpen=${onOpen} wall=${wall} />`
+    }
     ${ids.length === 0 && html`<p class="soft">${t('kitchen.empty')}</p>`}
   </div>`;
 }

@@ -104,3 +104,48 @@ export function Mark({ of, size = 22 }) {
     ${(MARKS[of] ?? MARKS.note).map((d) => html`<path d=${d} />`)}
   </svg>`;
 }
+
+const STEPS = {
+  headspace: [
+    'M10 6h12v3l2 4v13c0 1-1 2-2 2H10c-1 0-2-1-2-2V13l2-4z',
+    'M8 17h16',
+    'M28 9v8',
+    'M26 11l2-2 2 2M26 15l2 2 2-2',
+  ],
+  acid: ['M16 3c5 6 8 9 8 14a8 8 0 0 1-16 0c0-5 3-8 8-14z', 'M12 18c0 3 2 4 4 4'],
+  sterilise: [
+    'M4 14h24v10c0 3-2 4-4 4H8c-2 0-4-1-4-4z',
+    'M11 20h10v8H11z',
+    'M10 10c-2-2 2-4 0-7M16 10c-2-2 2-4 0-7M22 10c-2-2 2-4 0-7',
+  ],
+  press: ['M6 22h20', 'M8 22c3 4 13 4 16 0', 'M16 4v12', 'M12 12l4 5 4-5', 'M8 28h16'],
+  look: ['M3 12c6-9 20-9 26 0-6 9-20 9-26 0z', 'M16 8a4 4 0 1 0 .1 0z', 'M6 27c6-3 14-3 20 0'],
+  tap: ['M6 4l12 12', 'M18 16c3-1 5 1 4 4', 'M5 25h22M8 29h16', 'M26 14l3-2M27 18h3'],
+  blade: ['M4 22L24 3c4 5 1 11-6 16z', 'M4 22l4 4 9-7', 'M22 26l1 3M27 23l2 2'],
+  hot: ['M16 3c1 6 8 8 8 16a8 8 0 0 1-16 0c0-4 2-6 4-8 0 3 1 4 2 5 2-4 2-8 2-13z'],
+  steam: [
+    'M4 24h24',
+    'M6 24v4h20v-4',
+    'M9 19c-3-4 3-6 0-12M16 19c-3-4 3-6 0-12M23 19c-3-4 3-6 0-12',
+  ],
+  lift: [
+    'M11 14h10v12c0 1-1 2-2 2h-6c-1 0-2-1-2-2z',
+    'M10 14h12',
+    'M16 10V2M12 6l4-4 4 4',
+    'M6 20v-6M26 20v-6',
+  ],
+  poison: ['M10 9h12l2 4v13c0 1-1 2-2 2H10c-1 0-2-1-2-2V13z', 'M11 5h10', 'M13 16l6 7M19 16l-6 7'],
+};
+
+/** The picture of a step of the hand or of a danger. */
+export function StepPicture({ of, size = 40 }) {
+  return html`<svg
+    class=${`step-picture step-${of}`}
+    width=${size}
+    height=${size}
+    viewBox="0 0 32 32"
+    aria-hidden="true"
+  >
+    ${STEPS[of].map((d) => html`<path d=${d} />`)}
+  </svg>`;
+}

@@ -3,20 +3,22 @@
 
 import { html } from '../ui.js';
 import { t } from '../words/words.js';
-import { decimal, timeOfDay } from '../core/format.js';
+import { decimal, whenWords } from '../core/format.js';
 import { entriesOf } from '../core/flow.js';
 import { lowSupplies, warningsOf } from '../core/warnings.js';
+import { sealChecks } from '../core/seals.js';
 import { helpersInOrder } from '../core/seats.js';
 import { TimerLine } from './timers.js';
 import { ChoreList } from './chores.js';
+import { SealsDue } from './seals/seals-due.js';
 import { Mark } from './pictures.js';
 import { Sign } from './signs.js';
 
 /** A warning in its words. */
-export function WarningLine({ warning }) {
+export function WarningLine({ warning, now }) {
   const params = {
     ...warning.params,
-    ...(warning.params?.at && { at: timeOfDay(warning.params.at) }),
+    ...(warning.params?.at && { at: whenWords(warning.params.at, now) }),
   };
   return html`<li class=${`warning warning-${warning.level}`}>
     <${Mark} of=${warning.level} />
@@ -31,11 +33,17 @@ export function Urgent({ app, most = 6 }) {
   const room = Math.max(2, most - warnings.length);
   if (!warnings.length && !timers.length) return html`<p class="soft">${t('urgent.none')}</p>`;
   return html`<ul class="timers">
-    ${warnings.map((warning) =>
-      html`<${WarningLine} key=${warning.key + (warning.load ?? warning.station ?? '')}
-        warning=${warning} />`)}
-    ${timers.slice(0, room).map((timer) =>
-      html`<${TimerLine} key=${timer.key} view=${app.view} timer=${timer} />`)}
+    ${warnings.map(
+      (warning) =>
+        html`<${WarningLine}
+          key=${warning.key + (warning.load ?? warning.station ?? '')}
+          warning=${warning}
+          now=${app.now}
+        />`,
+    )}
+    ${timers
+      .slice(0, room)
+      .map((timer) => html`<${TimerLine} key=${timer.key} view=${app.view} timer=${timer} />`)}
     ${timers.length > room && html`<li class="soft">${t('more', { n: timers.length - room })}</li>`}
   </ul>`;
 }
@@ -91,6 +99,13 @@ export function Side({ app, onPerson, onSupply }) {
       html`<section>
         <h2>${t('side.supplies')}</h2>
         <${Supplies} app=${app} onSupply=${onSupply} />
+      </section>`
+    }
+    ${
+      sealChecks(app.view, app.now).length > 0 &&
+      html`<section>
+        <h2>${t('side.seals')}</h2>
+        <${SealsDue} view=${app.view} now=${app.now} day=${app.day} />
       </section>`
     }
     <section>

@@ -26,8 +26,11 @@ function Depth({ app, list, most }) {
         html`<li key=${one.product}>
           <strong>${depthWords(one)}</strong>${' '}
           <span>${app.view.products[one.product]?.name ?? one.product}</span>
-          ${index === shown.length - 1 && list.length > most &&
-            html`${' '}<b>${t('more', { n: list.length - most })}</b>`}
+          ${
+            index === shown.length - 1 &&
+            list.length > most &&
+            html`${' '}<b>${t('more', { n: list.length - most })}</b>`
+          }
         </li>`,
     )}
   </ul>`;
@@ -35,11 +38,16 @@ function Depth({ app, list, most }) {
 
 function Seats({ app, station, size }) {
   return html`<div class="box-seats">
-    ${entriesOf(station.seated).map(([id]) =>
-      html`<${Person} key=${id} small=${true} size=${size} helper=${app.view.helpers?.[id]} />`)}
-    ${station.free > 0 &&
-      html`<span class="free"><${Mark} of="seat"
-        size="16" />${t('seat.free', { n: station.free })}</span>`}
+    ${entriesOf(station.seated).map(
+      ([id]) =>
+        html`<${Person} key=${id} small=${true} size=${size} helper=${app.view.helpers?.[id]} />`,
+    )}
+    ${
+      station.free > 0 &&
+      html`<span class="free"
+        ><${Mark} of="seat" size="16" />${t('seat.free', { n: station.free })}</span
+      >`
+    }
   </div>`;
 }
 
@@ -67,8 +75,18 @@ function Running({ app, id, station, timers, most }) {
   const idle = timers.length < most ? idleWords(app, id, station) : '';
   const several = cannersAt(app.view, id).length > 1;
   return html`<div class="box-running">
-    ${timers.slice(0, most).map((timer) =>
-      html`<${TimerChip} key=${timer.key} app=${app} timer=${timer} several=${several} />`)}
+    ${timers
+      .slice(0, most)
+      .map(
+        (timer) =>
+          html`<${TimerChip} key=${timer.key} app=${app} timer=${timer} several=${several} />`,
+      )}
+    ${
+      station.hold &&
+      html`<span class="box-timer timer-soon"
+        ><${Mark} of="hand" size="16" /><span>${t('hold.title')}</span></span
+      >`
+    }
     ${idle && html`<span class="soft">${idle}</span>`}
   </div>`;
 }
@@ -84,10 +102,16 @@ function placeOf(box, size) {
   };
 }
 
+/** Of food that stands only the oldest is said in the box; the rest is said at the station. */
+const oldestOfKind = (timers) =>
+  timers.filter(
+    (one, at) => !one.product || timers.findIndex(({ kind }) => kind === one.kind) === at,
+  );
+
 /** The box; its name is a button that covers it where it can be opened, plain on the wall. */
 export function StationBox({ app, id, box, shape, wall, then, onOpen }) {
   const station = app.view.stations[id];
-  const timers = timersAt(app.timers, id);
+  const timers = oldestOfKind(timersAt(app.timers, id));
   const list = waitingAt(station);
   const names = Object.keys(station.seated ?? {}).map(
     (one) => app.view.helpers?.[one]?.name ?? one,
@@ -107,6 +131,7 @@ export function StationBox({ app, id, box, shape, wall, then, onOpen }) {
     timers: timers.length,
     names,
     name: station.name,
+    size,
   });
   const short = loadsAt(app.view, id).some(({ load }) => load.short);
   const busy = app.pending(({ command }) => command.station === id);

@@ -4,6 +4,7 @@
 import { html, useState } from '../ui.js';
 import { t } from '../words/words.js';
 import { entriesOf, productsAt, waitingAt } from '../core/flow.js';
+import { isBehindCanner } from '../core/process.js';
 import { Fold } from './sheet.js';
 import { ChoiceField } from './fields.js';
 import { OrderForm } from './order-form.js';
@@ -18,6 +19,8 @@ export function Corrections({ app, stationId }) {
   const product = all.includes(picked) ? picked : (list[0]?.product ?? all[0]);
   const [fresh, setFresh] = useState(0);
   if (!product) return html`<p class="soft">${t('station.no-product')}</p>`;
+  if (isBehindCanner(app.view, product, stationId))
+    return html`<p class="soft">${t('seals.first')}</p>`;
   const props = {
     app,
     stationId,

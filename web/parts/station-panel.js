@@ -8,7 +8,7 @@ import { Sheet, Fold } from './sheet.js';
 import { Waiting } from './waiting.js';
 import { Tally } from './tally.js';
 import { Pots } from './pots.js';
-import { Canners } from './load.js';
+import { Canners } from './canner/canners.js';
 import { GiveSeat, Seat } from './station-seats.js';
 import { Corrections, SetUpForm } from './station-corrections.js';
 import { AskFor } from './chores.js';
@@ -26,7 +26,6 @@ export function StationPanel({ app, id, onClose }) {
   const station = app.view.stations[id];
   if (!station) return null;
   const seated = entriesOf(station.seated);
-  const hand = !['vessel', 'canner'].includes(station.nature?.is);
   return html`<${Sheet}
     app=${app}
     title=${station.name}
@@ -37,7 +36,7 @@ export function StationPanel({ app, id, onClose }) {
       <section>
         <h3>${t('station.work')}</h3>
         <${Work} app=${app} id=${id} /> ${
-          !hand &&
+          station.nature?.is === 'vessel' &&
           html`<h3>${t('station.waiting')}</h3>
             <${Waiting} app=${app} station=${station} scale=${0.8} />`
         }
@@ -45,8 +44,10 @@ export function StationPanel({ app, id, onClose }) {
       <section>
         <h3>${t('station.people')}</h3>
         <ul>
-          ${seated.map(([helperId]) =>
-            html`<${Seat} key=${helperId} app=${app} helperId=${helperId} stationId=${id} />`)}
+          ${seated.map(
+            ([helperId]) =>
+              html`<${Seat} key=${helperId} app=${app} helperId=${helperId} stationId=${id} />`,
+          )}
         </ul>
         ${
           station.free > 0

@@ -4,10 +4,15 @@
 
 import { html, useState } from '../ui.js';
 import { t } from '../words/words.js';
-import { carried, measured, timeOfDay } from '../core/format.js';
+import { carried, measured } from '../core/format.js';
 import { isWholeWork, stepAt, waitingAt, waysOn } from '../core/flow.js';
+import { filledHere, isBehindCanner } from '../core/process.js';
+import { FillFacts, FillSteps } from './fill/fill-how.js';
+import { HoldBrake } from './fill/hold-brake.js';
+import { SealsFirst } from './seals/seals-first.js';
 import { Pile, shapeOf } from './pile.js';
-import { Mark } from './pictures.js';
+import { Standing } from './standing.js';
+import { TallyAnswer } from './tally-answer.js';
 
 function isTally(entry, stationId) {
   return entry.command.order === 'tally' && entry.command.station === stationId;
@@ -29,43 +34,6 @@ export function tallyOrder(view, stationId, product, helperId, ahead = 0) {
   if (left > 0 && left < holds && isWholeWork(view, product, stationId, left))
     command.amount = left;
   return command;
-}
-
-function lastWords(app, undo, stationId) {
-  const step = stepAt(app.view, undo.product, stationId);
-  const amount = step ? measured(undo.amount, step.measure) : '';
-  return t('tally.counted', {
-    amount,
-    product: app.view.products[undo.product]?.name ?? '',
-    at: timeOfDay(undo.at),
-  });
-}
-
-/** What came of the taps: on the way, kept here, or counted; the last one can be taken back. */
-function Answer({ app, stationId, helperId, onTheWay }) {
-  const { undo } = app.view.stations[stationId];
-  const going = app.pending(
-    ({ command }) => command.order === 'undo-tally' && command.station === stationId,
-  );
-  const mine = undo && !(helperId && undo.helper && undo.helper !== helperId) ? undo : null;
-  const order = {
-    order: 'undo-tally',
-    station: stationId,
-    ...(mine?.helper && { helper: mine.helper }),
-  };
-  const sending = onTheWay > 0 && t(app.line.up ? 'pending.taps' : 'pending.kept', { n: onTheWay });
-  const words = sending || (mine ? lastWords(app, mine, stationId) : t('tally.none-yet'));
-  return html`<div class=${sending ? 'undo undo-going' : 'undo'}>
-    <span role="status">
-      <${Mark} of=${sending ? 'soon' : mine ? 'done' : 'calm'} size="18" />${words}</span
-    >
-    ${
-      mine &&
-      html`<button class="button" disabled=${going} onClick=${() => app.send(order)}>
-        <${Mark} of="undo" size="18" />${going ? t('pending.sending') : t('tally.undo')}
-      </button>`
-    }
-  </div>`;
 }
 
 // In an order that does not change while people tap.
@@ -108,6 +76,22 @@ function productFor(app, stationId, list, picked) {
   );
 }
 
+/** The pile that work is taken from, how long it stands, and where it goes. */
+function Depth({ app, one, next }) {
+  if (!one) return null;
+  const name = one.carrier?.name ?? '';
+  const station = next && (app.view.stations[next.station]?.name ?? next.station);
+  return html`<div class="depth">
+    <${Pile} carriers=${one.carriers} name=${name} measure=${one.measure} />
+    <p>
+      <strong>${t('tally.waiting', { carriers: carried(one.carriers, name) })}</strong>
+      <span>${measured(one.amount, one.measure)}</span>
+      <${Standing} app=${app} one=${one} />
+      ${next && html`<span class="soft">${t('tally.next', { station })}</span>`}
+    </p>
+  </div>`;
+}
+
 /** The action, the pile it takes from, and the last count. */
 export function Tally({ app, stationId, helperId }) {
   const [picked, setPicked] = useState(null);
@@ -128,39 +112,31 @@ export function Tally({ app, stationId, helperId }) {
   const can = canTap(app.view, stationId, one);
   const next = product ? waysOn(app.view, product, stationId)[0] : null;
   const name = one?.carrier?.name ?? '';
+  const jars = product ? filledHere(app.view, product, stationId) : [];
+  if (product && isBehindCanner(app.view, product, stationId))
+    return html`<${SealsFirst} app=${app} /> <${Depth} app=${app} one=${one} />`;
   return html`<section class="tally" aria-label=${t('tally.title')}>
     <${ProductTabs} app=${app} list=${list} chosen=${product} onPick=${setPicked} />
+    ${jars.map((id) => html`<${FillFacts} key=${id} app=${app} product=${id} />`)}
+    <${HoldBrake} station=${station} now=${app.now} />
     <button
       class=${`act act-${one ? shapeOf(name, one.measure) : 'none'}`}
       disabled=${!can}
       onClick=${tap}
     >
-      ${one && shapeOf(name, one.measure) !== 'bowl' &&
-        html`<${Pile} carriers=${1000} name=${name} measure=${one.measure} scale=${1.9} />`}
-      <span class="act-word"
-        >${t(tapKey(one, can), { carrier: name })}</span
-      >
-      ${one &&
-        html`<span class="act-sub">${list.length === 1 && app.view.products[product]?.name}</span>`}
+      ${
+        one &&
+        shapeOf(name, one.measure) !== 'bowl' &&
+        html`<${Pile} carriers=${1000} name=${name} measure=${one.measure} scale=${1.9} />`
+      }
+      <span class="act-word">${t(tapKey(one, can), { carrier: name })}</span>
+      ${
+        one &&
+        html`<span class="act-sub">${list.length === 1 && app.view.products[product]?.name}</span>`
+      }
     </button>
-    <${Answer} app=${app} stationId=${stationId} helperId=${helperId} onTheWay=${onTheWay} />
-    ${
-      one &&
-      html`<div class="depth">
-        <${Pile} carriers=${one.carriers} name=${name} measure=${one.measure} />
-        <p>
-          <strong>${t('tally.waiting', { carriers: carried(one.carriers, name) })}</strong>
-          <span>${measured(one.amount, one.measure)}</span>
-          ${
-            next &&
-            html`<span class="soft"
-              >${t('tally.next', {
-                station: app.view.stations[next.station]?.name ?? next.station,
-              })}</span
-            >`
-          }
-        </p>
-      </div>`
-    }
+    <${TallyAnswer} app=${app} stationId=${stationId} helperId=${helperId} onTheWay=${onTheWay} />
+    <${Depth} app=${app} one=${one} next=${next} />
+    ${jars.map((id) => html`<${FillSteps} key=${id} app=${app} product=${id} />`)}
   </section>`;
 }

@@ -4,14 +4,22 @@
 import { html } from '../ui.js';
 import { known, t } from '../words/words.js';
 import { countdown, span, running } from '../core/format.js';
+import { heatOfLoad } from '../core/process.js';
 import { Mark } from './pictures.js';
+
+function keyOf(view, { kind, level, left, load }, here) {
+  const late = level === 'late' ? '.late' : '';
+  const over = left !== undefined && left <= 0 ? '.over' : '';
+  const heat = load && view?.loads?.[load] ? `.${heatOfLoad(view, view.loads[load])}` : '';
+  const forms = [late && here && '.late.here', late, here && '.here', over, heat].filter(Boolean);
+  const form = forms.find((one) => known(`timer.${kind}${one}`)) ?? '';
+  return `timer.${kind}${form}`;
+}
 
 /** What the timer is about: "Stir the big pot", "Canner A: boiling". */
 export function timerWords(view, timer, here = false) {
   const station = view?.stations?.[timer.station];
-  const over = timer.left !== undefined && timer.left <= 0 ? '.over' : '';
-  const short = here && known(`timer.${timer.kind}.here`) ? '.here' : over;
-  const words = t(`timer.${timer.kind}${short}`, {
+  const words = t(keyOf(view, timer, here), {
     station: station?.name ?? timer.station,
     pot: station?.pots?.[timer.pot]?.name ?? '',
     canner: station?.canners?.[timer.canner]?.name ?? '',
@@ -25,7 +33,9 @@ export function timerWords(view, timer, here = false) {
 /** The number of a timer: what is left, what it is over by, or how long it has gone on. */
 export function timerNumber(timer) {
   if (timer.left === undefined) {
-    return ['heating', 'loaded'].includes(timer.kind) ? running(timer.passed) : span(timer.passed);
+    return ['heating', 'loaded', 'pressure-falls'].includes(timer.kind)
+      ? running(timer.passed)
+      : span(timer.passed);
   }
   return timer.left > 0 ? countdown(timer.left) : `+${running(-timer.left)}`;
 }

@@ -6,6 +6,7 @@ import { t } from '../words/words.js';
 import { carried, measured, span } from '../core/format.js';
 import { waitingAt } from '../core/flow.js';
 import { Pile } from './pile.js';
+import { Standing } from './standing.js';
 
 /** "3 bowls" of a waiting entry. */
 export const inCarriers = (one) => carried(one.carriers ?? 0, one.carrier?.name ?? '');
@@ -15,6 +16,12 @@ export function depthWords(one) {
   const same = one.carrier?.holds === 1000 && one.carrier?.name === one.measure;
   if (same) return measured(one.amount, one.measure);
   return `${inCarriers(one)} · ${measured(one.amount, one.measure)}`;
+}
+
+function amountAndAge(app, one) {
+  const amount = measured(one.amount, one.measure);
+  if (!one.oldest_at || app.now === null) return amount;
+  return `${amount} · ${t('waiting.oldest', { span: span(app.now - one.oldest_at) })}`;
 }
 
 /** Everything that waits, one line for each product. */
@@ -34,13 +41,11 @@ export function Waiting({ app, station, scale = 1 }) {
           <span class="waiting-words"
             ><strong>${inCarriers(one)}</strong>
             <span>${app.view.products[one.product]?.name ?? one.product}</span>
-            <small class="soft"
-              >${measured(one.amount, one.measure)}${
-                one.oldest_at && app.now !== null
-                  ? ` · ${t('waiting.oldest', { span: span(app.now - one.oldest_at) })}`
-                  : ''
-              }</small
-            ></span
+            ${
+              one.stands
+                ? html`<${Standing} app=${app} one=${one} />`
+                : html`<small class="soft">${amountAndAge(app, one)}</small>`
+            }</span
           >
         </li>`,
     )}

@@ -4,8 +4,12 @@ import { html } from '../ui.js';
 import { t } from '../words/words.js';
 import { entriesOf } from '../core/flow.js';
 import { Footer } from '../parts/frame.js';
+import { SealsOfDay } from '../parts/seals/seals-due.js';
 import { Pile } from '../parts/pile.js';
 import { Mark } from '../parts/pictures.js';
+
+/** So many days, the newest, are asked whether jars of theirs wait for the seal check. */
+const ASKED_MOST = 6;
 
 function inOrder(days) {
   const rank = (day) => (day.phase === 'open' ? 0 : 1);
@@ -17,7 +21,7 @@ function inOrder(days) {
   );
 }
 
-function Day({ app, id, day }) {
+function Day({ app, id, day, asked }) {
   const at = (screen) => `#/day/${id}/${screen}`;
   const open = day.phase === 'open';
   return html`<li class=${open ? 'day day-open' : 'day'}>
@@ -31,8 +35,10 @@ function Day({ app, id, day }) {
         html`<a class="button button-act" href=${at('join')}>${t('days.join')}</a>
           ${app.lead && html`<a class="button" href=${at('lead')}>${t('nav.lead')}</a>`}
           <a class="button" href=${at('wall')}>${t('nav.wall')}</a>`
-      } <a class="button" href=${at('look-back')}>${t('nav.look-back')}</a>
+      } <a class="button" href=${at('seals')}>${t('nav.seals')}</a>
+      <a class="button" href=${at('look-back')}>${t('nav.look-back')}</a>
     </div>
+    ${asked && html`<${SealsOfDay} app=${app} day=${id} />`}
   </li>`;
 }
 
@@ -54,14 +60,23 @@ export function DaysScreen({ app }) {
       /></span>
     </header>
     <main class="main">
-      ${app.daysTrouble &&
-        html`<p class="line line-down" role="alert"><${Mark}
-          of="cut" />${t('days.unreachable')}</p>`}
+      ${
+        app.daysTrouble &&
+        html`<p class="line line-down" role="alert">
+          <${Mark} of="cut" />${t('days.unreachable')}
+        </p>`
+      }
       ${app.days === null && !app.daysTrouble && html`<p class="soft">${t('days.loading')}</p>`}
-      ${app.days !== null && list.length === 0 &&
-        html`<div class="empty"><p>${t('days.none')}</p></div>`}
+      ${
+        app.days !== null &&
+        list.length === 0 &&
+        html`<div class="empty"><p>${t('days.none')}</p></div>`
+      }
       <ul class="day-list">
-        ${list.map(([id, day]) => html`<${Day} key=${id} app=${app} id=${id} day=${day} />`)}
+        ${list.map(
+          ([id, day], index) =>
+            html`<${Day} key=${id} app=${app} id=${id} day=${day} asked=${index < ASKED_MOST} />`,
+        )}
       </ul>
       ${
         app.lead

@@ -10,9 +10,10 @@ import { Person } from '../parts/people.js';
 import { ClaimList } from '../parts/claim.js';
 import { Tally } from '../parts/tally.js';
 import { Pots } from '../parts/pots.js';
-import { Canners } from '../parts/load.js';
+import { Canners } from '../parts/canner/canners.js';
 import { ChoreList } from '../parts/chores.js';
 import { Cautions } from '../parts/cautions.js';
+import { CautionCards } from '../parts/caution-cards.js';
 import { HelperSheet } from '../parts/helper-sheet.js';
 import { TimerLine } from '../parts/timers.js';
 import { WorkPicture } from '../parts/pictures.js';
@@ -40,10 +41,12 @@ function Seated({ app, helper, helperId }) {
       <${WorkPicture} work=${station.work} size="52" />
       <div>
         <h2>${station.name}</h2>
-        ${beside &&
+        ${
+          beside &&
           html`<p class="soft">
             ${t('helper.beside', { adult: app.view.helpers[beside]?.name ?? beside })}
-          </p>`}
+          </p>`
+        }
         ${
           helper.beside_of?.length > 0 &&
           html`<p class="soft">
@@ -54,13 +57,16 @@ function Seated({ app, helper, helperId }) {
         }
       </div>
     </div>
+    <${CautionCards} app=${app} helperId=${helperId} stationId=${stationId} />
     <${Work} key=${stationId} app=${app} stationId=${stationId} helperId=${helperId} />
     ${
       hand &&
       timersAt(app.timers, stationId).length > 0 &&
       html`<ul class="timers">
-        ${timersAt(app.timers, stationId).map((timer) =>
-          html`<${TimerLine} key=${timer.key} view=${app.view} timer=${timer} here=${true} />`)}
+        ${timersAt(app.timers, stationId).map(
+          (timer) =>
+            html`<${TimerLine} key=${timer.key} view=${app.view} timer=${timer} here=${true} />`,
+        )}
       </ul>`
     }
     ${
@@ -132,8 +138,10 @@ export function HelperScreen({ app }) {
   const tools = html`<a class="button button-quiet" href=${`#/day/${app.day}/join`}
       >${t('helper.not-me')}</a
     >
-    ${app.lead &&
-      html`<a class="button button-quiet" href=${`#/day/${app.day}/lead`}>${t('nav.lead')}</a>`}`;
+    ${
+      app.lead &&
+      html`<a class="button button-quiet" href=${`#/day/${app.day}/lead`}>${t('nav.lead')}</a>`
+    }`;
   if (!helper) {
     return html`<${Frame} app=${app} title=${app.view.day.name} kind="narrow"
       ><p>${t('helper.who')}</p>

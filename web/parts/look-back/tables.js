@@ -78,7 +78,7 @@ export function Loads({ back }) {
   const remarks = (load) =>
     [
       load.short && t('look-back.short'),
-      load.boils_lost?.length > 0 && t('load.lost', { n: load.boils_lost.length }),
+      load.boils_lost?.length > 0 && t('load.lost-times.boil', { n: load.boils_lost.length }),
       load.broken?.length > 0 &&
         t('look-back.broken', { n: load.broken.reduce((sum, one) => sum + one.jars, 0) }),
     ]

@@ -61,6 +61,7 @@ export const PRODUCTS = {
   missing: (plan) =>
     named(plan) ??
     (plan.produce?.trim() ? null : t('field.produce-missing')) ??
+    (plan.ends_in.as === 'canned' && !plan.ends_in.food ? t('product.food-none') : null) ??
     (plan.route.length ? null : t('product.no-route')),
   sum: (view, one) =>
     (one.route ?? [])

@@ -8,7 +8,7 @@ import { STIR_USUAL } from '../../core/plan.js';
 import { AmountField, ChoiceField, TextField, WholeField } from '../fields.js';
 
 export const METHODS = ['boiling-water', 'steam', 'pressure-dial', 'pressure-weighted'];
-export const JARS = ['half-pint', 'pint', 'quart'];
+export const JARS = ['half-pint', 'pint', 'quart', 'half-gallon'];
 const POT_MEASURES = ['lb', 'qt', 'kg', 'l', 'cup'];
 
 function PotFields({ pot, onPot, onAway }) {
@@ -64,8 +64,10 @@ function Vessel({ nature, onNature }) {
   return html`<fieldset class="field">
       <legend class="field-label">${t('pot.title')}</legend>
       <ul class="parts">
-        ${entriesOf(pots).map(([id, pot]) =>
-          html`<${PotFields} key=${id} pot=${pot} onPot=${put(id)} onAway=${away(id)} />`)}
+        ${entriesOf(pots).map(
+          ([id, pot]) =>
+            html`<${PotFields} key=${id} pot=${pot} onPot=${put(id)} onAway=${away(id)} />`,
+        )}
       </ul>
       <button type="button" class="button" onClick=${add}>+ ${t('pot.add')}</button>
     </fieldset>
@@ -107,9 +109,16 @@ function CannerFields({ canner, onCanner, onAway }) {
         onValue=${(name) => onCanner({ ...canner, name })}
         maxlength="40"
       />
-      ${JARS.map((jar) =>
-        html`<${WholeField} key=${jar} label=${t(`jar-name.${jar}`)} value=${canner.holds?.[jar]}
-          onValue=${hold(jar)} max=${60} />`)}
+      ${JARS.map(
+        (jar) =>
+          html`<${WholeField}
+            key=${jar}
+            label=${t(`jar-name.${jar}`)}
+            value=${canner.holds?.[jar]}
+            onValue=${hold(jar)}
+            max=${60}
+          />`,
+      )}
     </div>
     <button type="button" class="button" onClick=${onAway}>
       ${t('pot.away', { name: canner.name })}
@@ -138,8 +147,15 @@ function CannersFields({ nature, onNature }) {
     <fieldset class="field">
       <legend class="field-label">${t('canner.holds')}</legend>
       <ul class="parts">
-        ${entriesOf(canners).map(([id, one]) =>
-          html`<${CannerFields} key=${id} canner=${one} onCanner=${put(id)} onAway=${away(id)} />`)}
+        ${entriesOf(canners).map(
+          ([id, one]) =>
+            html`<${CannerFields}
+              key=${id}
+              canner=${one}
+              onCanner=${put(id)}
+              onAway=${away(id)}
+            />`,
+        )}
       </ul>
       <button type="button" class="button" onClick=${add}>+ ${t('canner.add')}</button>
     </fieldset>`;

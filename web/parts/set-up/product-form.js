@@ -3,81 +3,9 @@
 import { html, useState } from '../../ui.js';
 import { t } from '../../words/words.js';
 import { entriesOf } from '../../core/flow.js';
-import { ChoiceField, TextField, WholeField } from '../fields.js';
-import { JARS } from './nature-form.js';
-import { RouteForm, MEASURES } from './route-form.js';
-
-const ENDINGS = ['canned', 'frozen', 'fresh', 'stocked', 'shared'];
-
-/** An ending with its usual members. */
-function endingOf(as, produce) {
-  if (as === 'canned') return { as, food: produce ?? '', pack: 'hot', jar: 'quart' };
-  if (as === 'frozen') return { as, package: 'bag' };
-  if (as === 'fresh') return { as, package: 'lb' };
-  if (as === 'stocked') return { as, supply: '', package: 'jar' };
-  return { as };
-}
-
-function Ending({ app, plan, onPlan }) {
-  const ending = plan.ends_in;
-  const set = (member) => (value) => onPlan({ ...plan, ends_in: { ...ending, [member]: value } });
-  const measures = MEASURES.map((one) => [one, t(`measure-name.${one}`)]);
-  return html`<div class="pair">
-    <${ChoiceField}
-      label=${t('product.ends-in')}
-      value=${ending.as}
-      onValue=${(as) => onPlan({ ...plan, ends_in: endingOf(as, plan.produce) })}
-      options=${ENDINGS.map((one) => [one, t(`ending.${one}`)])}
-    />
-    ${
-      ending.as === 'canned' &&
-      html`<${TextField}
-          label=${t('product.food')}
-          hint=${t('product.food-hint')}
-          value=${ending.food}
-          onValue=${set('food')}
-          list="foods"
-        />
-        <${ChoiceField}
-          label=${t('product.pack')}
-          value=${ending.pack}
-          onValue=${set('pack')}
-          options=${['hot', 'raw'].map((one) => [one, t(`pack.${one}`)])}
-        />
-        <${ChoiceField}
-          label=${t('product.jar')}
-          value=${ending.jar}
-          onValue=${set('jar')}
-          options=${JARS.map((one) => [one, t(`jar-name.${one}`)])}
-        />`
-    }
-    ${
-      ending.as === 'stocked' &&
-      html`<${ChoiceField}
-        label=${t('word.supply')}
-        value=${ending.supply}
-        onValue=${set('supply')}
-        options=${entriesOf(app.view.supplies).map(([id, one]) => [id, one.name])}
-        empty=${t('choose')}
-      />`
-    }
-    ${'package' in ending &&
-      html`<${ChoiceField} label=${t('product.package')} value=${ending.package}
-        onValue=${set('package')} options=${measures} />`}
-  </div>`;
-}
-
-/** Foods with a tested process that this server has spoken of so far, for filling in. */
-function foodsOf(app) {
-  const products = [
-    ...entriesOf(app.view.products).map(([, one]) => one),
-    ...entriesOf(app.kitchens).flatMap(([, one]) =>
-      entriesOf(one.plan?.products).map(([, product]) => product),
-    ),
-  ];
-  const foods = products.map((one) => one.ends_in?.food).filter(Boolean);
-  return [...new Set([...foods, ...(app.foods ?? [])])].sort();
-}
+import { TextField, WholeField } from '../fields.js';
+import { Ending } from './ending-form.js';
+import { RouteForm } from './route-form.js';
 
 /** Edits the plan of a product. */
 export function ProductForm({ app, plan, onPlan, own }) {
@@ -98,10 +26,7 @@ export function ProductForm({ app, plan, onPlan, own }) {
     const { wanted: gone, ...rest } = plan;
     onPlan(n > 0 ? { ...plan, wanted: n * 1000 } : rest);
   };
-  return html`<datalist id="foods">
-      ${foodsOf(app).map((one) => html`<option value=${one}></option>`)}
-    </datalist>
-    <datalist id="produces">
+  return html`<datalist id="produces">
       ${produces.map((one) => html`<option value=${one}></option>`)}
     </datalist>
     <div class="pair">

@@ -1,12 +1,12 @@
 // Lifting a load: how many broke, and what becomes of jars whose time was not full.
 // <${LiftLoad} app=${app} id=${loadId} load=${load} helper="maren" />
 
-import { html, useState } from '../ui.js';
-import { t } from '../words/words.js';
-import { entriesOf } from '../core/flow.js';
-import { OrderForm } from './order-form.js';
-import { RadioField } from './fields.js';
-import { Stepper } from './stepper.js';
+import { html, useState } from '../../ui.js';
+import { t } from '../../words/words.js';
+import { entriesOf } from '../../core/flow.js';
+import { OrderForm } from '../order-form.js';
+import { RadioField } from '../fields.js';
+import { Stepper } from '../stepper.js';
 
 const FATES = ['refrigerate', 'freeze', 'reprocess'];
 
