@@ -9,7 +9,7 @@ use super::mind::Mind;
 use super::people::Happening;
 use super::sight::{CannerSight, LoadSight, StationSight};
 use crate::day::amount::Amount;
-use crate::day::command::{Command, LoadJars, Place};
+use crate::day::command::{Command, Destination, LoadJars, Place};
 use crate::day::ids::*;
 use crate::day::plan::Ending;
 use crate::day::state::LoadPhase;
@@ -17,6 +17,11 @@ use crate::day::time::MINUTE_MS;
 
 /// Filled jars do not wait longer than this for a load to be full (common practice).
 const JARS_WAIT_MS: i64 = 25 * MINUTE_MS;
+
+/// Not even a few jars wait longer than this: they would soon be no longer fresh.
+const JARS_WAIT_AT_MOST_MS: i64 = 60 * MINUTE_MS;
+/// Jars that stood so long are not taken by the rules any more.
+const JARS_FRESH_MS: i64 = 120 * MINUTE_MS;
 
 pub(super) fn next(mind: &mut Mind, look: &Look<'_>) -> Option<Command> {
     if !look.person.minds_heat {
@@ -28,7 +33,29 @@ pub(super) fn next(mind: &mut Mind, look: &Look<'_>) -> Option<Command> {
             return Some(command);
         }
     }
-    build(mind, look)
+    let stood = look.is_lead().then(|| stood_too_long(look)).flatten();
+    stood
+        .and_then(|command| mind.untried(command))
+        .or_else(|| build(mind, look))
+}
+
+/// Filled jars that stood too long go into the refrigerator.
+fn stood_too_long(look: &Look<'_>) -> Option<Command> {
+    let canners = look.sight.stations.iter();
+    let mut queues = canners
+        .filter(|(_, station)| !station.canners.is_empty())
+        .flat_map(|(id, station)| station.waiting.iter().map(move |queue| (id, queue)));
+    queues.find_map(|(station, (product, queue))| {
+        let since = queue.oldest_at?;
+        (look.now.ms_since(since) > JARS_FRESH_MS).then(|| Command::Divert {
+            station: station.clone(),
+            product: product.clone(),
+            lot: None,
+            amount: queue.amount,
+            to: Destination::Refrigerator {},
+            becomes: None,
+        })
+    })
 }
 
 fn tend(mind: &mut Mind, look: &Look<'_>, id: &LoadId, load: &LoadSight) -> Option<Command> {
@@ -153,8 +180,11 @@ fn enough(
         let old = queue
             .oldest_at
             .is_some_and(|at| look.now.ms_since(at) >= JARS_WAIT_MS);
+        let very_old = queue
+            .oldest_at
+            .is_some_and(|at| look.now.ms_since(at) >= JARS_WAIT_AT_MOST_MS);
         let ready = waits >= holds
-            || waits > 0 && !is_coming(look.sight, &place)
+            || waits > 0 && (very_old || !is_coming(look.sight, &place))
             || waits * 2 >= holds && old;
         ready.then(|| LoadJars {
             product: product.clone(),
