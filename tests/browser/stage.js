@@ -109,9 +109,11 @@ export async function blankStage({ speed = 1 } = {}) {
     lead: leadOf(base, key),
     /** As if the plug were pulled. */
     kill: () => running.end('SIGKILL'),
-    /** On the same folder and port as before. */
-    async startAgain() {
-      running = await started(data, new URL(base).host, speed);
+    /** As it is stopped by hand; it keeps the time on disk. */
+    end: () => running.end('SIGTERM'),
+    /** On the same folder and port as before; `pace` lets its time run at another speed. */
+    async startAgain(pace = speed) {
+      running = await started(data, new URL(base).host, pace);
     },
     async stop() {
       await running.end('SIGKILL');
