@@ -23,7 +23,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 pub use loads::LoadView;
 pub use people::HelperView;
-pub use processes::{ProcessView, UnconfirmedView};
+pub use processes::{FreezingView, ProcessView, UnconfirmedView};
 pub use stations::{PotView, StationView};
 
 /// The whole public view.
@@ -106,6 +106,9 @@ pub struct ProductView {
     /// The tested process of a canned product; absent while the altitude is not set.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub process: Option<ProcessView>,
+    /// The headspace of a frozen product's packages.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub freezing: Option<FreezingView>,
     /// Jars waiting at the canner that are not confirmed yet.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub unconfirmed: Option<UnconfirmedView>,
@@ -210,6 +213,7 @@ fn products(state: &State) -> BTreeMap<ProductId, ProductView> {
                 cooling: state.cooling(id),
                 package: plan.ends_in.package(),
                 process: processes::process(state, plan),
+                freezing: processes::freezing(plan),
                 unconfirmed: processes::unconfirmed(state, id, product),
             };
             (id.clone(), view)

@@ -15,6 +15,7 @@ import {
   inches,
   isBehindCanner,
   unconfirmedAt,
+  packsToFreeze,
 } from '../../web/core/process.js';
 import { loadNumber, loadsWithLabels, sealChecks, whyNotAgain } from '../../web/core/seals.js';
 import { levelAt } from '../../web/core/stands.js';
@@ -272,4 +273,25 @@ test('the orders of jars say what they do', () => {
   assert.match(order({ order: 'confirm-jars', sterile: true }), /sterilised/);
   assert.match(order({ order: 'build-load', mixed: true }), /longest time/);
   assert.deepEqual(screenAt('#/day/pears/seals'), { screen: 'seals', day: 'pears' });
+});
+
+test('the room for the ice is told where freezer packages are filled, and only there', () => {
+  const view = {
+    products: {
+      tubs: {
+        freezing: { dry: 32 },
+        package: 'tub',
+        route: [
+          { station: 'roast', measure: 'qt' },
+          { station: 'bag', measure: 'qt' },
+          { station: 'freezer', measure: 'tub' },
+        ],
+      },
+      jars: { package: 'jar', route: [{ station: 'bag', measure: 'qt' }] },
+    },
+  };
+  assert.equal(packsToFreeze(view, 'tubs', 'bag'), true);
+  assert.equal(packsToFreeze(view, 'tubs', 'roast'), false);
+  assert.equal(packsToFreeze(view, 'tubs', 'freezer'), false);
+  assert.equal(packsToFreeze(view, 'jars', 'bag'), false);
 });

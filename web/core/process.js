@@ -23,6 +23,17 @@ export function filledHere(view, productId, stationId) {
     .filter((id) => view.products?.[id]?.ends_in?.as === 'canned');
 }
 
+const COUNTED = ['piece', 'jar', 'bag', 'tub'];
+
+/** Whether freezer packages of a product are filled at this station. */
+export function packsToFreeze(view, productId, stationId) {
+  const product = view.products?.[productId];
+  const here = stepAt(view, productId, stationId);
+  if (!product?.freezing || !here || COUNTED.includes(here.measure)) return false;
+  const next = product.route[product.route.findIndex((step) => step.station === stationId) + 1];
+  return COUNTED.includes(next ? next.measure : product.package);
+}
+
 /** The canner station on a product's way, or null. */
 export function cannerOn(view, route) {
   return (route ?? []).map((step) => step.station).find((id) => isCanner(view, id)) ?? null;

@@ -6,8 +6,9 @@ import { html, useState } from '../ui.js';
 import { t } from '../words/words.js';
 import { carried, measured } from '../core/format.js';
 import { isWholeWork, stepAt, waitingAt, waysOn } from '../core/flow.js';
-import { filledHere, isBehindCanner } from '../core/process.js';
+import { filledHere, isBehindCanner, packsToFreeze } from '../core/process.js';
 import { FillFacts, FillSteps } from './fill/fill-how.js';
+import { FreezeHow } from './fill/freeze-how.js';
 import { HoldBrake } from './fill/hold-brake.js';
 import { SealsFirst } from './seals/seals-first.js';
 import { Pile, shapeOf } from './pile.js';
@@ -137,6 +138,11 @@ export function Tally({ app, stationId, helperId }) {
     </button>
     <${TallyAnswer} app=${app} stationId=${stationId} helperId=${helperId} onTheWay=${onTheWay} />
     <${Depth} app=${app} one=${one} next=${next} />
+    ${
+      product &&
+      packsToFreeze(app.view, product, stationId) &&
+      html`<${FreezeHow} freezing=${app.view.products[product].freezing} />`
+    }
     ${jars.map((id) => html`<${FillSteps} key=${id} app=${app} product=${id} />`)}
   </section>`;
 }

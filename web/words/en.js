@@ -486,6 +486,10 @@ export default {
   'confirm.sterile': 'All {n} jars were sterilised',
   'confirm.sterile-not': 'Not sure? Do not tick. Empty it and fill a sterilised jar.',
 
+  'freeze.title': 'Leave room for the ice:',
+  'freeze.wide': 'wide mouth {pint} inch in a pint, {quart} inch in a quart;',
+  'freeze.narrow': 'narrow mouth {pint} inch in a pint, {quart} inch in a quart.',
+  'freeze.dry': 'Dry packs {in} inch. Smaller tubs: as their maker or your recipe says.',
   'fill.title': 'How to fill {product}',
   'fill.no-altitude':
     'The altitude is not set, so nobody knows the process of these jars. Ask the lead before you ' +

@@ -6,8 +6,9 @@ use crate::day::ids::*;
 use crate::day::plan::{Ending, Nature, Product};
 use crate::day::state::{ProductState, State};
 use crate::day::time::Timestamp;
-use crate::trade::{self, Method, TestedProcess};
+use crate::trade::{self, FreezerPack, Jar, Method, Mouth, TestedProcess};
 use serde::Serialize;
+use std::collections::BTreeMap;
 
 /// What a product's jars get, or why nothing is known.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -33,6 +34,17 @@ pub enum ProcessView {
 pub struct RefusedView {
     pub detail: String,
     pub instead: String,
+}
+
+/// Room that ice needs in a freezer package, in 64ths of an inch, where it is published.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[allow(missing_docs, reason = "the words say it")]
+pub struct FreezingView {
+    /// Food in its own juice, syrup or purée, by the mouth and the size of the package.
+    pub liquid: BTreeMap<Mouth, BTreeMap<Jar, u32>>,
+    /// Dry packs of any size.
+    pub dry: u32,
+    pub source: &'static str,
 }
 
 /// Jars waiting at the canner that are not confirmed.
@@ -73,6 +85,30 @@ fn look_up(state: &State, plan: &Product) -> Option<Result<TestedProcess, trade:
         return None;
     };
     Some(trade::tested(food, *pack, *jar, method, altitude_ft))
+}
+
+/// The published headspace of freezer packages, for a product that is frozen.
+pub(super) fn freezing(plan: &Product) -> Option<FreezingView> {
+    if !matches!(plan.ends_in, Ending::Frozen { .. }) {
+        return None;
+    }
+    let room = |pack, mouth, jar| trade::freezer_headspace(pack, mouth, jar);
+    let sizes = |mouth| {
+        let published = [Jar::Pint, Jar::Quart].into_iter().filter_map(|jar| {
+            let room = room(FreezerPack::Liquid, mouth, jar)?;
+            Some((jar, room.value))
+        });
+        (mouth, published.collect())
+    };
+    let dry = room(FreezerPack::Dry, Mouth::Wide, Jar::Pint)?;
+    Some(FreezingView {
+        liquid: [Mouth::Wide, Mouth::Narrow]
+            .into_iter()
+            .map(sizes)
+            .collect(),
+        dry: dry.value,
+        source: dry.source,
+    })
 }
 
 pub(super) fn unconfirmed(

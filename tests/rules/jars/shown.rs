@@ -181,3 +181,19 @@ fn need_23_a_lifted_load_shows_from_when_and_until_when_its_seals_are_checked() 
     day.does(&seals("l1", "pear-quarts", &[("frozen", 2)]));
     assert_eq!(shown(&day)["unchecked"], json!({}));
 }
+
+/// NCHFP, Headspace to Allow (So Easy to Preserve): liquid packs 1/2 and 1 inch in wide-mouth pints
+/// and quarts, 3/4 and 1 1/2 inches in narrow ones; dry packs 1/2 inch. In 64ths of an inch.
+#[test]
+fn a_frozen_product_shows_the_published_room_for_the_ice() {
+    let day = Kitchen::open();
+    let products = &day.view()["products"];
+    let freezing = &products["plum-tubs"]["freezing"];
+    assert_eq!(
+        freezing["liquid"],
+        serde_json::json!({"wide": {"pint": 32, "quart": 64}, "narrow": {"pint": 48, "quart": 96}})
+    );
+    assert_eq!(freezing["dry"], 32);
+    assert!(!freezing["source"].as_str().unwrap().is_empty());
+    assert!(products["pear-quarts"].get("freezing").is_none());
+}
