@@ -48,6 +48,8 @@ pub struct LookBack {
     pub from: Option<Timestamp>,
     /// The close of the day or its last event.
     pub to: Timestamp,
+    /// The name of every product of the day, also of those that made no packages.
+    pub products: BTreeMap<ProductId, String>,
     /// What was made, by product. Shared routes and fed stocks make no packages of their own.
     pub made: BTreeMap<ProductId, Made>,
     /// Finished and cooling packages of all products, by the hours from `from` to `to`.

@@ -85,6 +85,12 @@ impl Replay {
             chores: self.chores.told(&self.state),
             rework: self.wasted.rework(),
             trimmings_lb: self.trimmings_lb,
+            products: self
+                .state
+                .products
+                .iter()
+                .map(|(id, product)| (id.clone(), product.plan.name.clone()))
+                .collect(),
             made,
             loads,
             waste,

@@ -446,6 +446,9 @@ export function rehearsalLookBack(view) {
     from,
     to: from + 120 * MIN,
     packages_per_hour: 9.4,
+    products: Object.fromEntries(
+      Object.entries(view.products).map(([id, product]) => [id, product.name]),
+    ),
     made: {
       'pears-qt': {
         name: 'Pear halves',

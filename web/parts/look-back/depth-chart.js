@@ -65,10 +65,10 @@ function queuesOf(back) {
         .filter(([, depth]) => depth.length > 1)
         .map(([product, depth]) => {
           const several = Object.keys(station.depth).length > 1;
-          const made = back.made?.[product]?.name ?? product;
+          const name = back.products?.[product] ?? product;
           return {
             id: `${stationId} ${product}`,
-            name: several ? `${station.name}: ${made}` : station.name,
+            name: several ? `${station.name}: ${name}` : station.name,
             depth,
             waited: station.waited?.[product] ?? 0,
           };

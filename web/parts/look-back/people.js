@@ -36,7 +36,7 @@ function wasteLines(back) {
         key: `${station} ${product} ${way}`,
         way,
         amount: one.measure ? measured(one[way], one.measure) : decimal(one[way]),
-        product: back.made?.[product]?.name ?? product,
+        product: back.products?.[product] ?? product,
         station: back.stations?.[station]?.name ?? station,
       })),
     ),
@@ -59,7 +59,7 @@ export function Waste({ back }) {
         (one) =>
           html`<li key=${`${one.product} ${one.from} ${one.to}`}>
             ${t('look-back.rework', {
-              product: back.made?.[one.product]?.name ?? one.product,
+              product: back.products?.[one.product] ?? one.product,
               from: name(one.from),
               to: name(one.to),
               n: one.times,

@@ -31,7 +31,7 @@ function deepestWords(back, deepest) {
   if (!deepest) return '';
   return t('look-back.deepest-words', {
     carriers: quarters(deepest.carriers),
-    product: back.made?.[deepest.product]?.name ?? deepest.product,
+    product: back.products?.[deepest.product] ?? deepest.product,
     at: timeOfDay(deepest.at),
   });
 }
@@ -60,7 +60,7 @@ export function Stations({ back }) {
 
 function jarsOf(back, load) {
   return entriesOf(load.jars)
-    .map(([product, n]) => `${n} × ${back.made?.[product]?.name ?? product}`)
+    .map(([product, n]) => `${n} × ${back.products?.[product] ?? product}`)
     .join(', ');
 }
 
