@@ -81,11 +81,6 @@ impl Flow {
         self.layers.iter().map(|layer| layer.amount).sum()
     }
 
-    /// Whether anything is or ever was here.
-    pub fn is_untouched(&self) -> bool {
-        *self == Flow::default()
-    }
-
     /// Puts an amount of one age among the waiting.
     pub fn put(&mut self, layer: Layer) {
         if layer.amount == Amount::ZERO {

@@ -292,13 +292,6 @@ pub struct Stirring {
 }
 
 impl Stirring {
-    /// Common practice, no source: 18 minutes while thin, 10 at half, 4 at the last.
-    pub const USUAL: Stirring = Stirring {
-        thin_min: 18,
-        half_min: 10,
-        thick_min: 4,
-    };
-
     /// The interval at a stage, in minutes.
     pub fn interval_min(self, stage: Thickness) -> u32 {
         match stage {

@@ -12,7 +12,7 @@ pub(super) const NAME_LENGTH_MAX: usize = 60;
 pub(super) const TEXT_LENGTH_MAX: usize = 280;
 
 /// Whether an order is the lead's alone.
-pub(crate) fn lead_only(command: &Command) -> bool {
+pub(super) fn lead_only(command: &Command) -> bool {
     match command {
         Command::OpenDay { .. }
         | Command::ChangeDay { .. }

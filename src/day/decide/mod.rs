@@ -21,9 +21,10 @@ use super::command::{Command, Moment, Role};
 use super::event::Event;
 use super::refusal::{Code, Refusal};
 use super::state::{Phase, State};
+use find::lead_only;
 
 pub(crate) use build_load::no_tested;
-pub(crate) use find::{lead_only, name};
+pub(crate) use find::name;
 pub use loads::UNKNOWN_MS_MAX;
 pub(crate) use seats::{may_handle, verdict};
 

@@ -252,7 +252,7 @@ fn undo(state: &State, station_id: &StationId, helper: Option<&HelperId>) -> Dec
 }
 
 /// Whether what a tally made has not moved on yet.
-pub(crate) fn still_there(state: &State, tally: &Tally) -> Result<(), Refusal> {
+fn still_there(state: &State, tally: &Tally) -> Result<(), Refusal> {
     let there = match &tally.onward {
         Onward::Step { product, station } => tally.parts.iter().all(|part| {
             let flow = state.flow(station, product, &part.lot);
