@@ -164,8 +164,7 @@ fn of_load(state: &State, id: &LoadId) -> Vec<Touched> {
     let mut list = vec![(load.station.clone(), None)];
     for part in &load.jars {
         list.push(place(&load.station, &part.product));
-        let step = state.step(&part.product, &load.station);
-        let way = step.and_then(|step| state.ways_on(&part.product, step).into_iter().next());
+        let way = state.way_on(&part.product, &load.station);
         if let Some(Onward::Step { product, station }) = way {
             list.push(place(&station, &product));
         }

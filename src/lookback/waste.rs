@@ -133,8 +133,7 @@ impl Wasted {
             return;
         };
         for entry in jars {
-            let step = state.step(&entry.product, &load.station);
-            let way = step.and_then(|step| state.ways_on(&entry.product, step).into_iter().next());
+            let way = state.way_on(&entry.product, &load.station);
             let Some(Onward::Step { station: rack, .. }) = way else {
                 continue;
             };

@@ -1,15 +1,7 @@
-// Finds the words for a key in the language in use and puts the parameters in. Not the words
+// Finds the words for a key and puts the parameters in. Not the words
 // themselves. Invariant: a key without words shows itself, so a gap is seen and breaks nothing.
 
-import en from './en.js';
-
-const LANGUAGES = { en };
-let words = LANGUAGES.en;
-
-/** Uses another language; an unknown one changes nothing. */
-export function speak(language) {
-  words = LANGUAGES[language] ?? words;
-}
+import words from './en.js';
 
 /** Whether there are words for the key. */
 export const known = (key) => key in words;

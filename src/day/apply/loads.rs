@@ -217,10 +217,7 @@ fn lift_part(
                 remainder_change: 0,
             };
             flow.book(&done, true);
-            let way = state
-                .step(product, station)
-                .and_then(|step| state.ways_on(product, step).into_iter().next());
-            if let Some(onward) = way {
+            if let Some(onward) = state.way_on(product, station) {
                 pass_on(state, at, station, product, &[done], &onward);
             }
         }

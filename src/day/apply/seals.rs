@@ -30,9 +30,7 @@ fn book(
     lot: &LotId,
 ) {
     let product = &checked.product;
-    let step = state.step(product, canner);
-    let way = step.and_then(|step| state.ways_on(product, step).into_iter().next());
-    let Some(Onward::Step { station: rack, .. }) = way else {
+    let Some(Onward::Step { station: rack, .. }) = state.way_on(product, canner) else {
         return;
     };
     let jars = |count: u32| Amount::whole(i64::from(count));

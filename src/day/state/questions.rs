@@ -117,6 +117,12 @@ impl State {
             .sum()
     }
 
+    /// The first way on from a station of a product's route; at a canner, the only one: its rack.
+    pub fn way_on(&self, product: &ProductId, station: &StationId) -> Option<Onward> {
+        let step = self.step(product, station)?;
+        self.ways_on(product, step).into_iter().next()
+    }
+
     /// How many of a shared thing are in use.
     pub fn resource_used(&self, resource: &ResourceId) -> u32 {
         let runs = self.stations.iter().map(|(id, station)| {

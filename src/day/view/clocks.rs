@@ -123,12 +123,10 @@ pub(super) fn hold(state: &State, station: &StationId) -> Option<HoldView> {
         .iter()
         .filter(|(id, product)| !product.retired && state.waiting_at(station, id) > Amount::ZERO);
     let free = canned.filter_map(|(id, product)| {
-        let step = state.step(id, station)?;
         let Ending::Canned { jar, .. } = product.plan.ends_in else {
             return None;
         };
-        let next = state.ways_on(id, step).into_iter().next()?;
-        let Onward::Step { station, .. } = next else {
+        let Onward::Step { station, .. } = state.way_on(id, station)? else {
             return None;
         };
         next_free(state, &station, id, jar)
