@@ -177,6 +177,10 @@ pub enum Command {
     /// Another adult stays within reach of a seated child.
     StayBeside { helper: HelperId, adult: HelperId },
 
+    /// A move that the board proposes is not wanted for now. `gain_min` is the minutes it was shown
+    /// with: it may come back when it would gain much more.
+    SetAsideMove { r#move: String, gain_min: u32 },
+
     /// One carrier done here (or `amount`).
     Tally {
         station: StationId,

@@ -134,6 +134,8 @@ pub enum Event {
     BreakEnded { helper: HelperId },
     /// Another adult stays within reach of a seated child.
     BesideChanged { helper: HelperId, adult: HelperId },
+    /// A proposed move was set aside.
+    MoveSetAside { r#move: String, gain_min: u32 },
 
     /// Carriers were done.
     Tallied {

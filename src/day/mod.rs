@@ -42,6 +42,7 @@ pub mod view;
 pub use apply::apply;
 pub use carry_over::{leftovers, plan_again};
 pub use command::{Command, Moment, Role};
+pub(crate) use decide::verdict;
 pub use decide::{Decision, UNKNOWN_MS_MAX, decide};
 pub use event::Event;
 pub use record::Record;

@@ -12,7 +12,7 @@ use super::event::{ChoreKind, Onward, Part, Portion};
 use super::flow::Lots;
 use super::ids::*;
 use super::plan::*;
-use super::time::Timestamp;
+use super::time::{HOUR_MS, Timestamp};
 use serde::{Deserialize, Serialize};
 use std::collections::{BTreeMap, BTreeSet, VecDeque};
 use uuid::Uuid;
@@ -20,7 +20,7 @@ use uuid::Uuid;
 pub use load::{Load, LoadPhase};
 
 /// The version of [`State`]'s stored shape.
-pub const STATE_VERSION: u32 = 1;
+pub const STATE_VERSION: u32 = 2;
 
 /// How many tallies of a station can be taken back.
 pub const TALLIES_KEPT: usize = 20;
@@ -83,6 +83,25 @@ pub struct State {
     pub raised: BTreeSet<ChoreKind>,
     /// Notes in the order written.
     pub notes: Vec<Note>,
+    /// Proposed moves that were not wanted, by name; those of the last hour count.
+    #[serde(default)]
+    pub set_aside: BTreeMap<String, SetAside>,
+}
+
+/// A proposed move that was not wanted.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+pub struct SetAside {
+    /// When that was said.
+    pub at: Timestamp,
+    /// The minutes it was to gain then.
+    pub gain_min: u32,
+}
+
+impl SetAside {
+    /// Whether it still holds: for an hour.
+    pub fn counts_at(&self, now: Timestamp) -> bool {
+        now.ms_since(self.at) < HOUR_MS
+    }
 }
 
 /// A station as it stands.

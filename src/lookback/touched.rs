@@ -108,6 +108,7 @@ pub(super) fn touched(state: &State, event: &Event) -> Vec<Touched> {
         | Event::BreakBegan { .. }
         | Event::BreakEnded { .. }
         | Event::BesideChanged { .. }
+        | Event::MoveSetAside { .. }
         | Event::ProductAdded { .. }
         | Event::ProductChanged { .. }
         | Event::ProductRetired { .. }

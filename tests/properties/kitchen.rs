@@ -42,6 +42,7 @@ pub const FACTS: &[&str] = &[
     "break-began",
     "break-ended",
     "beside-changed",
+    "move-set-aside",
     "tallied",
     "tally-undone",
     "diverted",

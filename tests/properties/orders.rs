@@ -136,8 +136,10 @@ fn people() -> impl Strategy<Value = Value> {
         helper(),
         any::<bool>(),
     );
-    (0usize..10, one).prop_map(|(kind, (helper, station, beside, other, hurry))| {
+    (0usize..11, one).prop_map(|(kind, (helper, station, beside, other, hurry))| {
         lean(match kind {
+            10 if hurry => json!({ "order": "set-aside-move", "gain_min": 6, "move": format!("claim:{helper}:{station}") }),
+            10 => json!({ "order": "set-aside-move", "gain_min": 12, "move": format!("swap:{helper}:{other}") }),
             0 => json!({ "order": "arrive", "helper": helper }),
             1 => json!({ "order": "go-home", "helper": helper, "hurry": hurry }),
             2..=4 => json!({ "order": "claim", "helper": helper, "station": station, "beside": beside }),

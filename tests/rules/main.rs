@@ -8,6 +8,7 @@ mod jars;
 mod kitchen;
 mod loads;
 mod look_back;
+mod moves;
 mod needs;
 mod next_day;
 mod plan_limits;

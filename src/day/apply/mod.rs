@@ -50,7 +50,8 @@ pub fn apply(state: &mut State, at: Timestamp, command: Uuid, event: &Event) {
         | Event::SeatLeft { .. }
         | Event::BreakBegan { .. }
         | Event::BreakEnded { .. }
-        | Event::BesideChanged { .. } => people::apply(state, at, event),
+        | Event::BesideChanged { .. }
+        | Event::MoveSetAside { .. } => people::apply(state, at, event),
 
         Event::BoxOpened { .. }
         | Event::Tallied { .. }

@@ -3,7 +3,7 @@
 use crate::day::event::Event;
 use crate::day::ids::{HelperId, StationId};
 use crate::day::plan::Helper;
-use crate::day::state::{HelperState, Presence, Seat, State};
+use crate::day::state::{HelperState, Presence, Seat, SetAside, State};
 use crate::day::time::Timestamp;
 
 pub(super) fn apply(state: &mut State, at: Timestamp, event: &Event) {
@@ -46,6 +46,12 @@ pub(super) fn apply(state: &mut State, at: Timestamp, event: &Event) {
             if let Some(seat) = seat {
                 seat.beside = Some(adult.clone());
             }
+        }
+        Event::MoveSetAside { r#move, gain_min } => {
+            state.set_aside.retain(|_, past| past.counts_at(at));
+            let gain_min = *gain_min;
+            let set_aside = SetAside { at, gain_min };
+            state.set_aside.insert(r#move.clone(), set_aside);
         }
         other => unreachable!("{other:?} is not about people"),
     }

@@ -52,6 +52,7 @@ pub(super) fn lead_only(command: &Command) -> bool {
         | Command::TakeBreak { .. }
         | Command::EndBreak { .. }
         | Command::StayBeside { .. }
+        | Command::SetAsideMove { .. }
         | Command::Tally { .. }
         | Command::UndoTally { .. }
         | Command::Divert { .. }

@@ -8,6 +8,7 @@ mod build_load;
 mod chores;
 mod find;
 mod loads;
+mod moves;
 mod pass_on;
 mod people;
 mod pots;
@@ -72,6 +73,9 @@ pub fn decide(state: &State, command: &Command, moment: &Moment) -> Decision {
         | Command::TakeBreak { .. }
         | Command::EndBreak { .. }
         | Command::StayBeside { .. } => people::decide(state, command, moment),
+        Command::SetAsideMove { r#move, gain_min } => {
+            moves::set_aside(state, moment, r#move, *gain_min)
+        }
 
         Command::Tally { .. } | Command::UndoTally { .. } => tally::decide(state, command, moment),
         Command::OpenBox { .. }
