@@ -20,6 +20,28 @@ pub struct Config {
     pub names: Vec<String>,
     /// How long a silent device is kept.
     pub heartbeat: Heartbeat,
+    /// How often it is worked out what is to come; `None` for never.
+    pub outlooks: Option<Rhythm>,
+}
+
+/// How often something is worked out that changes lead to.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Rhythm {
+    /// How long after a change the others of a burst may still come.
+    pub settle: Duration,
+    /// The least pause after one is made.
+    pub pause: Duration,
+    /// After how long another is made though nothing has changed.
+    pub renew: Duration,
+}
+
+impl Rhythm {
+    /// At most every 10 s, at least every 60 s, half a second after a tap.
+    pub const USUAL: Rhythm = Rhythm {
+        settle: Duration::from_millis(500),
+        pause: Duration::from_secs(10),
+        renew: Duration::from_secs(60),
+    };
 }
 
 /// How it is noticed that a device is gone.
@@ -48,6 +70,7 @@ impl Config {
             speed: 1.0,
             names: Vec::new(),
             heartbeat: Heartbeat::USUAL,
+            outlooks: Some(Rhythm::USUAL),
         }
     }
 }

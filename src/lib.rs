@@ -8,6 +8,7 @@
 //! decides, `journal` puts the events on disk, `engine` shows the new view to every device through
 //! `server::live`, and then the tap is answered.
 
+pub mod analyst;
 pub mod cli;
 pub mod clock;
 pub mod config;
@@ -16,5 +17,8 @@ pub mod demo;
 pub mod engine;
 pub mod journal;
 pub mod lookback;
+pub mod outlook;
+pub mod pace;
 pub mod server;
+pub mod sim;
 pub mod trade;

@@ -5,8 +5,10 @@
 //! a reason.
 
 pub mod demo;
+pub mod forecast;
 pub mod replay;
 pub mod serve;
+pub mod simulate;
 pub mod tested;
 
 use clap::{Parser, Subcommand};
@@ -28,6 +30,10 @@ enum Verb {
     Demo(demo::DemoArgs),
     /// Puts a written day through the rules and shows how it ends.
     Replay(replay::ReplayArgs),
+    /// Simulates a small network of stations and says what came of it.
+    Simulate(simulate::SimulateArgs),
+    /// Says how a written day goes on from a moment: when it ends, what sets that, what helps.
+    Forecast(forecast::ForecastArgs),
     /// Looks up a tested process.
     Tested(tested::TestedArgs),
 }
@@ -40,6 +46,8 @@ impl Program {
             Some(Verb::Serve(args)) => serve::run(args),
             Some(Verb::Demo(args)) => demo::run(&args),
             Some(Verb::Replay(args)) => replay::run(&args),
+            Some(Verb::Simulate(args)) => simulate::run(&args),
+            Some(Verb::Forecast(args)) => forecast::run(&args),
             Some(Verb::Tested(args)) => tested::run(&args),
         }
     }

@@ -7,7 +7,7 @@
 //! Exit code 0 means every line was accepted, 1 that some were not, 2 that the file cannot be read.
 
 use crate::day::time::Timestamp;
-use crate::day::{Command, Moment, Role, State, execute, view};
+use crate::day::{Command, Moment, Record, Role, State, execute, view};
 use clap::Args;
 use serde::{Deserialize, Serialize};
 use serde_json::{Value, json};
@@ -62,18 +62,28 @@ pub struct Replayed {
     pub accepted: usize,
     /// The lines that were not.
     pub refused: Vec<Refused>,
+    /// Everything that happened.
+    pub records: Vec<Record>,
 }
 
 /// Puts the lines of a written day through the rules. Blank lines are passed over; a line that
 /// repeats an accepted one with its id changes nothing and counts for nothing.
 pub fn replay(text: &str) -> Replayed {
+    replay_until(text, None)
+}
+
+/// The same with the lines up to a moment only, those of the moment itself among them.
+pub fn replay_until(text: &str, until: Option<Timestamp>) -> Replayed {
     let mut replayed = Replayed::default();
-    let mut past = Past::default();
+    let mut past = Past {
+        until,
+        ..Past::default()
+    };
     for (index, line) in text.lines().enumerate() {
         if line.trim().is_empty() {
             continue;
         }
-        match past.take(&mut replayed.state, index + 1, line) {
+        match past.take(&mut replayed, index + 1, line) {
             Ok(true) => replayed.accepted += 1,
             Ok(false) => {}
             Err(refused) => replayed.refused.push(refused),
@@ -85,14 +95,24 @@ pub fn replay(text: &str) -> Replayed {
 /// What the lines before have settled.
 #[derive(Default)]
 struct Past {
+    /// What is later did not happen yet.
+    until: Option<Timestamp>,
     last: Option<Timestamp>,
     accepted: BTreeMap<Uuid, Command>,
 }
 
 impl Past {
     /// Takes one line; false if it only repeats an earlier one.
-    fn take(&mut self, state: &mut State, number: usize, text: &str) -> Result<bool, Refused> {
+    fn take(
+        &mut self,
+        replayed: &mut Replayed,
+        number: usize,
+        text: &str,
+    ) -> Result<bool, Refused> {
         let line = self.read(number, text)?;
+        if self.until.is_some_and(|until| line.at > until) {
+            return Ok(false);
+        }
         let id = line.id.unwrap_or_else(|| id_of_line(number));
         match self.accepted.get(&id) {
             None => {}
@@ -108,10 +128,20 @@ impl Past {
             command: id,
             role: line.role,
         };
-        execute(state, &line.command, &moment).map_err(|refusal| {
+        let done = execute(&mut replayed.state, &line.command, &moment);
+        let events = done.map_err(|refusal| {
             let code = word(&refusal.code);
             refused(number, &code, refusal.detail, &refusal.instead)
         })?;
+        for event in events {
+            replayed.records.push(Record {
+                seq: replayed.records.len() as u64 + 1,
+                at: moment.now,
+                command: moment.command,
+                role: moment.role,
+                event,
+            });
+        }
         self.accepted.insert(id, line.command);
         Ok(true)
     }

@@ -30,6 +30,8 @@ enum Push {
         clock: Clock,
         patch: Value,
     },
+    /// What is to come. The family goes by what it sees.
+    Outlook {},
     Problem {
         detail: String,
     },
@@ -72,6 +74,7 @@ impl LiveView {
                 self.seq = seq;
                 self.told = Some((clock, at));
             }
+            Push::Outlook {} => return Ok(Taken::Shown),
             Push::Problem { detail } => {
                 tracing::warn!(detail, "the server answered a device");
                 return Ok(Taken::Shown);

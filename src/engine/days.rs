@@ -3,6 +3,7 @@
 //! What it keeps true: a day has one thread at most, and a thread that died is noticed and
 //! replaced when the day is next used.
 
+use super::attendant::Attendant;
 use super::feed::Feed;
 use super::handle::{DayHandle, Message};
 use super::worker::Worker;
@@ -25,6 +26,7 @@ pub struct Days {
     running: DashMap<DayId, Running>,
     /// Set when nothing more may be acknowledged: the server must stop and read the disk again.
     lost: Arc<watch::Sender<bool>>,
+    attendant: Option<Arc<dyn Attendant>>,
 }
 
 struct Running {
@@ -46,7 +48,14 @@ impl Days {
             clock,
             running: DashMap::new(),
             lost: Arc::new(watch::Sender::new(false)),
+            attendant: None,
         }
+    }
+
+    /// The same, with somebody who is told of each day that is open.
+    pub fn attended_by(mut self, attendant: Arc<dyn Attendant>) -> Days {
+        self.attendant = Some(attendant);
+        self
     }
 
     /// The day's handle, if its thread runs and the day is known to exist.
@@ -111,6 +120,7 @@ impl Days {
     pub fn stop(&self) {
         let days: Vec<DayId> = self.running.iter().map(|day| day.key().clone()).collect();
         for (_, running) in days.iter().filter_map(|day| self.running.remove(day)) {
+            running.handle.feed.end_outlooks();
             // A thread that is gone needs no stopping.
             let _ = running.handle.inbox.send(Message::Stop);
             let _ = running.thread.join();
@@ -125,6 +135,7 @@ impl Days {
             Arc::clone(&feed),
             self.clock(),
             Arc::clone(&self.lost),
+            self.attendant.clone(),
         );
         let thread = std::thread::Builder::new()
             .name(format!("day {day}"))

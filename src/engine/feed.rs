@@ -3,9 +3,12 @@
 //! Changes are encoded once, into one ring that all devices read at their own pace; a device holds
 //! a place in the ring and no queue of its own. One that falls more than [`RING`] changes behind
 //! has lost its place and gets the whole view again. What it keeps true: a device sees a whole
-//! view, then every change after it in order, with no gap and none twice.
+//! view, then every change after it in order, with no gap and none twice. Outlooks pass through the
+//! same ring: a device gets the latest after its whole view, and each that is made later.
 
+use super::bell::Bell;
 use super::frame::text_frame;
+use super::outlooks::{MadeOutlook, Outlooks};
 use super::patch::diff;
 use crate::clock::Clock;
 use crate::day::time::Timestamp;
@@ -13,7 +16,7 @@ use bytes::Bytes;
 use futures_util::stream::{Stream, unfold};
 use serde::Serialize;
 use serde_json::Value;
-use std::sync::{Arc, OnceLock, PoisonError, RwLock};
+use std::sync::{Arc, Mutex, MutexGuard, OnceLock, PoisonError, RwLock};
 use tokio::sync::broadcast::{self, error::RecvError};
 use uuid::Uuid;
 
@@ -60,15 +63,18 @@ impl Time {
 pub struct Feed {
     clock: Arc<dyn Clock>,
     latest: RwLock<Option<Arc<Latest>>>,
-    changes: broadcast::Sender<Change>,
+    outlooks: Mutex<Outlooks>,
+    ring: broadcast::Sender<Push>,
+    bell: Bell,
 }
 
-/// A change as it goes to every device.
+/// What goes to every device.
 #[derive(Clone)]
-struct Change {
-    from: u64,
-    seq: u64,
-    frame: Bytes,
+enum Push {
+    /// A change of the view.
+    Change { from: u64, seq: u64, frame: Bytes },
+    /// An outlook.
+    Outlook { number: u64, frame: Bytes },
 }
 
 #[derive(Serialize)]
@@ -86,7 +92,9 @@ impl Feed {
         Feed {
             clock,
             latest: RwLock::new(None),
-            changes: broadcast::channel(RING).0,
+            outlooks: Mutex::default(),
+            ring: broadcast::channel(RING).0,
+            bell: Bell::default(),
         }
     }
 
@@ -101,6 +109,11 @@ impl Feed {
     /// Shows a new view. The latest is set before the change is sent, so that whoever joins in
     /// between has it already and skips the change.
     pub(super) fn publish(&self, seq: u64, view: Value, commands: &[Uuid]) {
+        self.replace(seq, view, commands);
+        self.bell.ring(seq);
+    }
+
+    fn replace(&self, seq: u64, view: Value, commands: &[Uuid]) {
         let new = Arc::new(Latest {
             seq,
             view,
@@ -123,22 +136,59 @@ impl Feed {
             patch: &diff(&old.view, &new.view),
         };
         let text = serde_json::to_vec(&push).expect("plain maps with text keys always encode");
-        let change = Change {
+        let change = Push::Change {
             from: old.seq,
             seq,
             frame: text_frame(&text),
         };
         // Nobody listening is no error.
-        let _ = self.changes.send(change);
+        let _ = self.ring.send(change);
+    }
+
+    /// Rings whenever a new view is shown, and when nothing more will come.
+    pub fn bell(&self) -> &Bell {
+        &self.bell
+    }
+
+    /// The latest outlook; `None` while there is none, and once the day is closed.
+    pub fn outlook(&self) -> Option<MadeOutlook> {
+        self.outlooks().latest()
+    }
+
+    /// Shows a new outlook, or with `None` that there is none any more. Gives `false` when the day
+    /// takes no more of them.
+    pub fn show_outlook(&self, outlook: Option<MadeOutlook>) -> bool {
+        // Held while it is sent, so that devices see outlooks in the order of their numbers, and
+        // none after the last.
+        let mut outlooks = self.outlooks();
+        let Some(number) = outlooks.put(outlook) else {
+            return false;
+        };
+        let frame = outlooks.frame(Time::of(&*self.clock));
+        // Nobody listening is no error.
+        let _ = self.ring.send(Push::Outlook { number, frame });
+        true
+    }
+
+    /// Takes no more outlooks: the day is closed, or the server stops.
+    pub(super) fn end_outlooks(&self) {
+        self.outlooks().end();
+        self.bell.end();
+    }
+
+    fn outlooks(&self) -> MutexGuard<'_, Outlooks> {
+        self.outlooks.lock().unwrap_or_else(PoisonError::into_inner)
     }
 
     /// What one device is sent, as frames: the whole view, then its changes. It goes on when the
     /// day's thread is replaced, and is empty while there is no view at all.
     pub fn follow(self: Arc<Self>) -> impl Stream<Item = Bytes> + Send {
         let follower = Follower {
-            changes: self.changes.subscribe(),
+            ring: self.ring.subscribe(),
             feed: self,
             seen: None,
+            told: 0,
+            due: false,
         };
         unfold(follower, |mut follower| async move {
             let frame = follower.next().await?;
@@ -148,7 +198,13 @@ impl Feed {
 
     /// How many devices follow now.
     pub fn followers(&self) -> usize {
-        self.changes.receiver_count()
+        self.ring.receiver_count()
+    }
+
+    fn latest_outlook(&self) -> Option<(u64, Bytes)> {
+        let outlooks = self.outlooks();
+        outlooks.latest()?;
+        Some((outlooks.number(), outlooks.frame(Time::of(&*self.clock))))
     }
 
     fn whole(&self) -> Option<(u64, Bytes)> {
@@ -166,9 +222,13 @@ impl Feed {
 /// One device's place in the changes.
 struct Follower {
     feed: Arc<Feed>,
-    changes: broadcast::Receiver<Change>,
+    ring: broadcast::Receiver<Push>,
     /// The number of the view the device has; `None` when it must get a whole one.
     seen: Option<u64>,
+    /// The number of the last outlook it was told.
+    told: u64,
+    /// Whether it is due the latest outlook, after a whole view.
+    due: bool,
 }
 
 impl Follower {
@@ -176,18 +236,29 @@ impl Follower {
         loop {
             let Some(seen) = self.seen else {
                 // First the place, then the view: a change in between is skipped, never missed.
-                self.changes = self.changes.resubscribe();
+                self.ring = self.ring.resubscribe();
                 let (seq, frame) = self.feed.whole()?;
-                self.seen = Some(seq);
+                (self.seen, self.due) = (Some(seq), true);
                 return Some(frame);
             };
-            match self.changes.recv().await {
-                Ok(change) if change.seq <= seen => {}
-                Ok(change) if change.from == seen => {
-                    self.seen = Some(change.seq);
-                    return Some(change.frame);
+            if std::mem::take(&mut self.due)
+                && let Some((number, frame)) = self.feed.latest_outlook()
+            {
+                self.told = number;
+                return Some(frame);
+            }
+            match self.ring.recv().await {
+                Ok(Push::Change { seq, .. }) if seq <= seen => {}
+                Ok(Push::Change { from, seq, frame }) if from == seen => {
+                    self.seen = Some(seq);
+                    return Some(frame);
                 }
-                Ok(_) | Err(RecvError::Lagged(_)) => self.seen = None,
+                Ok(Push::Outlook { number, .. }) if number <= self.told => {}
+                Ok(Push::Outlook { number, frame }) => {
+                    self.told = number;
+                    return Some(frame);
+                }
+                Ok(Push::Change { .. }) | Err(RecvError::Lagged(_)) => self.seen = None,
                 Err(RecvError::Closed) => return None,
             }
         }
@@ -196,72 +267,5 @@ impl Follower {
 
 #[cfg(test)]
 #[allow(clippy::unwrap_used)]
-mod tests {
-    use super::*;
-    use crate::clock::SetClock;
-    use futures_util::StreamExt;
-    use serde_json::json;
-
-    fn feed() -> Arc<Feed> {
-        Arc::new(Feed::new(Arc::new(SetClock::at(Timestamp(7)))))
-    }
-
-    /// The JSON of a frame shorter than 64 KiB.
-    fn text(frame: &Bytes) -> Value {
-        let head = if frame[1] == 126 { 4 } else { 2 };
-        serde_json::from_slice(&frame[head..]).unwrap()
-    }
-
-    #[tokio::test]
-    async fn a_device_sees_a_whole_view_and_then_each_change() {
-        let feed = feed();
-        feed.publish(1, json!({"a": 1}), &[]);
-        let mut device = Box::pin(feed.clone().follow());
-        let clock = json!({"now": 7, "speed": 1.0});
-        let whole = json!({"push": "view", "seq": 1, "clock": clock, "view": {"a": 1}});
-        assert_eq!(text(&device.next().await.unwrap()), whole);
-        feed.publish(3, json!({"b": 2}), &[Uuid::nil()]);
-        let change = json!({
-            "push": "patch", "from": 1, "seq": 3, "clock": clock,
-            "commands": [Uuid::nil()], "patch": {"a": null, "b": 2},
-        });
-        assert_eq!(text(&device.next().await.unwrap()), change);
-    }
-
-    #[tokio::test]
-    async fn a_device_that_fell_too_far_behind_gets_the_whole_view_again() {
-        let feed = feed();
-        feed.publish(1, json!({"n": 1}), &[]);
-        let mut device = Box::pin(feed.clone().follow());
-        device.next().await.unwrap();
-        let last = u64::try_from(RING).unwrap() + 2;
-        for seq in 2..=last {
-            feed.publish(seq, json!({"n": seq}), &[]);
-        }
-        let again = text(&device.next().await.unwrap());
-        assert_eq!(
-            (&again["push"], &again["seq"]),
-            (&json!("view"), &json!(last))
-        );
-        feed.publish(last + 1, json!({"n": 0}), &[]);
-        let next = text(&device.next().await.unwrap());
-        assert_eq!(
-            (&next["push"], &next["from"]),
-            (&json!("patch"), &json!(last))
-        );
-    }
-
-    #[tokio::test]
-    async fn a_device_that_is_not_too_far_behind_misses_nothing() {
-        let feed = feed();
-        feed.publish(1, json!({"n": 1}), &[]);
-        let mut device = Box::pin(feed.clone().follow());
-        device.next().await.unwrap();
-        for seq in 2..=u64::try_from(RING).unwrap() + 1 {
-            feed.publish(seq, json!({"n": seq}), &[]);
-        }
-        for seq in 2..=u64::try_from(RING).unwrap() + 1 {
-            assert_eq!(text(&device.next().await.unwrap())["seq"], json!(seq));
-        }
-    }
-}
+#[path = "feed_tests.rs"]
+mod tests;

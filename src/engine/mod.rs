@@ -6,15 +6,21 @@
 //! hears of an event before it is on disk; what could not be written never happened; nobody waits
 //! for a slow device. Not for HTTP and not for SQL.
 
+mod attendant;
+mod bell;
 mod days;
 mod feed;
 mod frame;
 mod handle;
 mod load;
+mod outlooks;
 mod patch;
 mod worker;
 
+pub use attendant::Attendant;
+pub use bell::{Bell, Heard};
 pub use days::Days;
 pub use feed::{Feed, Latest, Time};
 pub use handle::{DayHandle, Order, Receipt, Unanswered};
+pub use outlooks::MadeOutlook;
 pub use patch::diff;

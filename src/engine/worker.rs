@@ -4,11 +4,13 @@
 //! new view, answer. When anything goes wrong in between, the state is thrown away and read from
 //! the journal again, so it never holds what the disk does not.
 
+use super::attendant::Attendant;
 use super::feed::Feed;
 use super::handle::{Look, Message, Order, Receipt, Reply, Unanswered};
 use super::load::Loaded;
 use crate::clock::Clock;
 use crate::day::ids::DayId;
+use crate::day::state::{Phase, State};
 use crate::day::{self, Moment, Role};
 use crate::journal::{Digest, Entry, Journals, Trouble};
 use std::collections::VecDeque;
@@ -19,12 +21,15 @@ use uuid::Uuid;
 
 /// How many commands share one sync at most.
 const GROUP: usize = 256;
+
 pub(super) struct Worker {
     day: DayId,
     journals: Arc<dyn Journals>,
     feed: Arc<Feed>,
     clock: Arc<dyn Clock>,
     lost: Arc<watch::Sender<bool>>,
+    /// Who is told that the day is open; `None` once that was said, and if nobody wants to know.
+    attendant: Option<Arc<dyn Attendant>>,
     /// `None` before the first use and after trouble: read from the journal when next needed.
     loaded: Option<Loaded>,
 }
@@ -44,6 +49,7 @@ impl Worker {
         feed: Arc<Feed>,
         clock: Arc<dyn Clock>,
         lost: Arc<watch::Sender<bool>>,
+        attendant: Option<Arc<dyn Attendant>>,
     ) -> Worker {
         Worker {
             day,
@@ -51,6 +57,7 @@ impl Worker {
             feed,
             clock,
             lost,
+            attendant,
             loaded: None,
         }
     }
@@ -190,15 +197,28 @@ impl Worker {
         Ok(())
     }
 
-    fn publish(&self, loaded: &Loaded, group: &Group) {
+    fn publish(&mut self, loaded: &Loaded, group: &Group) {
         if group.entries.is_empty() {
             return;
         }
-        let commands: Vec<Uuid> = group.entries.iter().map(|entry| entry.command).collect();
-        match serde_json::to_value(day::view(&loaded.state)) {
-            Ok(view) => self.feed.publish(loaded.seq, view, &commands),
-            Err(error) => tracing::error!(day = %self.day, %error, "the view cannot be encoded"),
+        if let Err(error) = self.put_up(&loaded.state, loaded.seq, group) {
+            tracing::error!(day = %self.day, %error, "the view cannot be encoded");
         }
+    }
+
+    /// Shows the day as it is after event `seq`, and says once that it is open.
+    fn put_up(&mut self, state: &State, seq: u64, group: &Group) -> Result<(), serde_json::Error> {
+        let commands: Vec<Uuid> = group.entries.iter().map(|entry| entry.command).collect();
+        let view = serde_json::to_value(day::view(state))?;
+        let is_open = state.phase == Phase::Open;
+        if !is_open {
+            self.feed.end_outlooks();
+        }
+        self.feed.publish(seq, view, &commands);
+        if is_open && let Some(attendant) = self.attendant.take() {
+            attendant.attend(&self.day, &self.feed);
+        }
+        Ok(())
     }
 
     fn show(&mut self, looks: Vec<Look>) {
@@ -233,10 +253,8 @@ impl Worker {
         let mut loaded = Loaded::load(self.journals.open()?, &self.day)?;
         self.note_unknown(&mut loaded)?;
         if loaded.seq > 0 {
-            let commands: Vec<Uuid> = group.entries.iter().map(|entry| entry.command).collect();
-            let view = serde_json::to_value(day::view(&loaded.state))
+            self.put_up(&loaded.state, loaded.seq, group)
                 .map_err(|error| Trouble::Storage(error.to_string()))?;
-            self.feed.publish(loaded.seq, view, &commands);
         }
         self.loaded = Some(loaded);
         Ok(())

@@ -16,6 +16,7 @@ mod json;
 mod kitchens;
 mod lead_key;
 mod live;
+mod outlook;
 mod problem;
 mod queries;
 mod review;
@@ -25,6 +26,7 @@ pub use addresses::{addresses, qr_text};
 pub use data_folder::DataFolder;
 pub use run::{Opened, open, run, serve};
 
+use crate::analyst::{Ahead, Analyst};
 use crate::clock::{Clock, Mark, SystemClock};
 use crate::config::{Config, Heartbeat};
 use crate::engine::Days;
@@ -81,7 +83,7 @@ impl Site {
         let journals: Arc<dyn Journals> = Arc::new(SqliteJournals::at(store.clone()));
         let lead_key = lead_key::load_or_make(&config.data)?;
         Ok(web::Data::new(Site {
-            days: Arc::new(Days::new(journals, clock)),
+            days: Arc::new(days_of(config, journals, clock)),
             addresses: addresses(listening),
             devices: Devices::open(&store, lead_key)?,
             heartbeat: config.heartbeat,
@@ -116,6 +118,18 @@ impl Site {
     /// Tells every socket that the server stops.
     pub fn say_farewell(&self) {
         self.stopping.send_replace(true);
+    }
+}
+
+/// The days, with somebody who looks ahead for those that are open.
+fn days_of(config: &Config, journals: Arc<dyn Journals>, clock: Arc<dyn Clock>) -> Days {
+    let days = Days::new(Arc::clone(&journals), Arc::clone(&clock));
+    match config.outlooks {
+        Some(rhythm) => {
+            let ahead = Arc::new(Ahead::default());
+            days.attended_by(Arc::new(Analyst::new(journals, clock, rhythm, ahead)))
+        }
+        None => days,
     }
 }
 
@@ -186,6 +200,7 @@ fn routes(app: &mut web::ServiceConfig) {
                 "/days/{day}/look-back.csv",
                 read().to(review::look_back_csv),
             ))
+            .service(at("/days/{day}/outlook", read().to(outlook::outlook)))
             .service(at("/days/{day}/live", read().to(live::live)))
             .service(at("/kitchens", read().to(kitchens::kitchens)))
             .service(at("/foods", read().to(foods::foods)))

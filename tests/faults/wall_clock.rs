@@ -118,8 +118,8 @@ fn a_wall_clock_set_by_hours_never_shortens_a_process() {
     System::new().block_on(async {
         let wall = Wall::new();
         let mut board = Board::start_with(SPEED, wall.env());
-        let day = timed_load(&board).await;
         let began = std::time::Instant::now();
+        let day = timed_load(&board).await;
         // What may have passed of the process since it began, with the board's own rounding.
         let passed_ms = || i64::try_from(began.elapsed().as_millis()).unwrap() * i64::from(SPEED);
         let whole_ms = 25 * 60_000;

@@ -6,7 +6,7 @@ use awc::ws::Frame;
 use futures_util::StreamExt;
 use futures_util::stream::LocalBoxStream;
 use putby::clock::SetClock;
-use putby::config::{Config, Heartbeat};
+use putby::config::{Config, Heartbeat, Rhythm};
 use putby::day::time::Timestamp;
 use putby::server::{Site, build};
 use serde_json::{Value, json};
@@ -84,11 +84,36 @@ impl TestApp {
         clock: Arc<SetClock>,
         heartbeat: Heartbeat,
     ) -> TestApp {
-        let listener = TcpListener::bind("127.0.0.1:0").unwrap();
-        let config = Config {
-            heartbeat,
-            ..Config::new(folder.path().join("data"))
+        TestApp::start_with(folder, clock, |config| config.heartbeat = heartbeat).await
+    }
+
+    /// A server that looks ahead at once after each change, with the small kitchen's day open.
+    pub async fn with_outlooks() -> TestApp {
+        let clock = Arc::new(SetClock::at(MORNING));
+        let app = TestApp::looking_ahead(Arc::new(TempDir::new().unwrap()), clock).await;
+        app.open_small_day().await;
+        app
+    }
+
+    pub async fn looking_ahead(folder: Arc<TempDir>, clock: Arc<SetClock>) -> TestApp {
+        let eager = Rhythm {
+            settle: Duration::ZERO,
+            pause: Duration::ZERO,
+            renew: LIMIT,
         };
+        TestApp::start_with(folder, clock, |config| config.outlooks = Some(eager)).await
+    }
+
+    /// Most tests are not about what is to come, and their servers do not look ahead.
+    async fn start_with(
+        folder: Arc<TempDir>,
+        clock: Arc<SetClock>,
+        change: impl FnOnce(&mut Config),
+    ) -> TestApp {
+        let listener = TcpListener::bind("127.0.0.1:0").unwrap();
+        let mut config = Config::new(folder.path().join("data"));
+        config.outlooks = None;
+        change(&mut config);
         let address = listener.local_addr().unwrap();
         let site = Site::open(&config, address, Some(clock.clone())).unwrap();
         let server = build(listener, site.clone()).unwrap();
@@ -208,6 +233,7 @@ impl TestApp {
             seq: 0,
             view: Value::Null,
             commands: Vec::new(),
+            outlook: Value::Null,
         };
         device.take_view().await;
         device
@@ -222,6 +248,7 @@ pub struct Device {
     pub seq: u64,
     pub view: Value,
     pub commands: Vec<String>,
+    pub outlook: Value,
 }
 
 impl Device {
@@ -253,6 +280,10 @@ impl Device {
     pub async fn reach(&mut self, seq: u64) {
         while self.seq < seq {
             let push = self.push().await;
+            if push["push"] == "outlook" {
+                self.outlook = push;
+                continue;
+            }
             assert_eq!(push["push"], "patch", "{push}");
             assert_eq!(push["from"], self.seq, "a gap");
             self.seq = push["seq"].as_u64().unwrap();
@@ -262,6 +293,22 @@ impl Device {
                 .extend(commands.map(|id| id.as_str().unwrap().to_owned()));
         }
         assert_eq!(self.seq, seq, "further than asked");
+    }
+
+    /// Takes pushes until there is an outlook of the day after event `seq`, and gives its push.
+    pub async fn reach_outlook(&mut self, seq: u64) -> &Value {
+        while self.outlook["seq"].as_u64() < Some(seq) {
+            let push = self.push().await;
+            match push["push"].as_str() {
+                Some("outlook") => self.outlook = push,
+                Some("patch") => {
+                    self.seq = push["seq"].as_u64().unwrap();
+                    json_patch::merge(&mut self.view, &push["patch"]);
+                }
+                _ => panic!("expected a patch or an outlook, got {push}"),
+            }
+        }
+        &self.outlook
     }
 }
 
