@@ -6,6 +6,7 @@ import * as link from './net/link.js';
 import * as memory from './memory.js';
 import { boardOf } from './core/board.js';
 import { screenAt } from './core/address.js';
+import { freshOutlook, stillAside } from './core/outlook.js';
 import { timersOf } from './core/timers.js';
 import { uuidFrom } from './core/protocol.js';
 
@@ -26,6 +27,7 @@ export function deskOf(changed) {
     known: [],
     foods: null,
     helperId: null,
+    answered: {},
   };
   const outside = {
     link,
@@ -78,6 +80,7 @@ export function deskOf(changed) {
     page.heard = day ? memory.heard(day) : [];
     page.known = day ? memory.known(day) : [];
     page.helperId = day ? memory.helper(day) : null;
+    page.answered = {};
     page.board?.start();
   }
 
@@ -119,6 +122,10 @@ export function deskOf(changed) {
       memory.keepKnown(page.at.day, page.known);
       changed();
     },
+    setAside(id) {
+      page.answered = { ...page.answered, [id]: performance.now() };
+      changed();
+    },
     setSound(on) {
       page.sound = on;
       memory.keepSound(on);
@@ -135,6 +142,7 @@ export function deskOf(changed) {
     const { board } = page;
     const view = board?.store.view ?? null;
     const now = board ? board.now() : null;
+    const outlook = view?.day?.phase === 'open' ? board.store.outlook : null;
     return {
       ...actions,
       ...page,
@@ -148,6 +156,9 @@ export function deskOf(changed) {
       trouble: board?.trouble ?? null,
       closed: view?.day?.phase === 'closed',
       timers: timersOf(view, now),
+      outlook,
+      aside: stillAside(page.answered, performance.now()),
+      ahead: freshOutlook(outlook, now, board?.store.heard?.speed),
     };
   }
 

@@ -7,6 +7,7 @@ import { readFile } from 'node:fs/promises';
 import { createRequire } from 'node:module';
 import { orchardStage } from './stage.js';
 import { becomeLead, peopleIn, tap } from './person.js';
+import { looksAhead, sampleOutlook } from './ahead.js';
 
 const AXE = await readFile(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
 const RULES = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'];
@@ -33,6 +34,16 @@ const SCREENS = [
   { name: 'helper, free', screen: 'helper', as: 'silas' },
   { name: 'lead' },
   { name: 'wall' },
+  { name: 'helper with a move', screen: 'helper', as: 'osk', ahead: true, until: '.own-move' },
+  {
+    name: 'helper, free, with choices',
+    screen: 'helper',
+    as: 'silas',
+    ahead: true,
+    until: '.claim-good',
+  },
+  { name: 'lead, looking ahead', screen: 'lead', ahead: true, until: '.finish-strip' },
+  { name: 'wall, looking ahead', screen: 'wall', ahead: true, until: '.wall-finish' },
   { name: 'set-up' },
   { name: 'look-back', until: '.chart canvas' },
 ];
@@ -56,7 +67,7 @@ async function violations(page) {
   return found.map(({ id, nodes }) => `${id}: ${nodes.map((one) => one.target).join(' | ')}`);
 }
 
-async function visit(scheme, { name, screen = name, hash, as, until }) {
+async function visit(scheme, { name, screen = name, hash, as, ahead, until }) {
   const { page, context, faults } = await people.open(stage.base, { size: 'tablet', scheme });
   await context.addInitScript({ content: AXE });
   await context.addInitScript(() => {
@@ -73,6 +84,7 @@ async function visit(scheme, { name, screen = name, hash, as, until }) {
       ([day, helper]) => localStorage.setItem(`putby.helper.${day}`, helper),
       [stage.day, as],
     );
+  if (ahead) await looksAhead(page, await sampleOutlook());
   await page.goto(hash ? `${stage.base}/${hash()}` : stage.at(screen));
   const document = await page.reload();
   assert.match(document.headers()['content-security-policy'], /default-src 'self'/);
@@ -96,6 +108,16 @@ for (const scheme of ['light', 'dark']) {
     const { page, context, faults } = await visit(scheme, { name: 'lead' });
     await tap(page, 'Canners');
     await page.getByRole('dialog', { name: 'Canners' }).waitFor();
+    assert.deepEqual(await violations(page), []);
+    assert.deepEqual(faults, []);
+    await context.close();
+  });
+
+  test(`the sheet of what is to come is clean in ${scheme}`, async () => {
+    const look = { name: 'lead', ahead: true, until: '.finish-strip' };
+    const { page, context, faults } = await visit(scheme, look);
+    await tap(page, /^Done about/);
+    await page.getByRole('dialog', { name: 'When we are done' }).waitFor();
     assert.deepEqual(await violations(page), []);
     assert.deepEqual(faults, []);
     await context.close();

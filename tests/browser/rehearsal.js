@@ -8,6 +8,7 @@ import { readFile } from 'node:fs/promises';
 import { extname, join, normalize } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { rehearsalView, rehearsalLookBack, rehearsalKitchens } from './rehearsal-view.js';
+import { rehearsalOutlook } from './rehearsal-outlook.js';
 import { played } from './rehearsal-play.js';
 
 const WEB = fileURLToPath(new URL('../../web/', import.meta.url));
@@ -67,6 +68,12 @@ function frame(text) {
           ]);
   return Buffer.concat([long, body]);
 }
+
+const outlookPush = () => ({
+  push: 'outlook',
+  clock: clock(),
+  outlook: rehearsalOutlook(Date.now()),
+});
 
 const push = (message) => {
   for (const socket of stage.sockets) socket.write(frame(JSON.stringify(message)));
@@ -217,7 +224,9 @@ server.on('upgrade', (request, socket) => {
   socket.write(
     frame(JSON.stringify({ push: 'view', seq: stage.seq, clock: clock(), view: stage.view })),
   );
+  socket.write(frame(JSON.stringify(outlookPush())));
 });
+setInterval(() => push(outlookPush()), 10000).unref();
 server.listen(Number(process.argv[2] ?? 0), '127.0.0.1', () =>
   console.log(`http://127.0.0.1:${server.address().port}`),
 );

@@ -1,23 +1,25 @@
 // Takes a picture of every screen at every size, by day and by lamp light, and runs the
 // accessibility check on each. Usage: node screens.js BASE DAY OUT [--only=name] [--size=tablet]
-// [--scheme=light] [--helper=ID] [--adult=ID] [--free=ID]; PUTBY_LEAD_KEY makes the device the
-// lead's
+// [--scheme=light] [--helper=ID] [--adult=ID] [--free=ID] [--outlook=FILE]; PUTBY_LEAD_KEY makes
+// the device the lead's, FILE is an outlook to show in the place of the board's own
 
 import { mkdir, readFile } from 'node:fs/promises';
 import { createRequire } from 'node:module';
+import { looksAhead, sampleOutlook } from './ahead.js';
 import { launch, pageOf, SIZES } from './browser.js';
 
 const [base, day, out, ...flags] = process.argv.slice(2);
 if (!base || !day || !out) {
   console.error(
     'Usage: node screens.js BASE DAY OUT [--only=name] [--helper=ID] [--adult=ID] ' +
-      '[--free=ID]\n  PUTBY_LEAD_KEY: the key that makes this device lead',
+      '[--free=ID] [--outlook=FILE]\n  PUTBY_LEAD_KEY: the key that makes this device lead',
   );
   process.exit(2);
 }
 const flag = (name) => flags.find((one) => one.startsWith(`--${name}=`))?.slice(name.length + 3);
 const helper = flag('helper') ?? 'wren';
 const adult = flag('adult') ?? 'maren';
+const outlook = flag('outlook') && (await sampleOutlook(flag('outlook')));
 const at = (screen) => `#/day/${day}/${screen}`;
 const click = (name) => async (page) => {
   await page.getByRole('button', { name }).first().click();
@@ -39,6 +41,7 @@ const SCREENS = [
   { name: 'helper-pots', hash: at('helper'), as: adult },
   { name: 'helper-free', hash: at('helper'), as: flag('free') ?? 'tove' },
   { name: 'lead', hash: at('lead') },
+  { name: 'lead-ahead', hash: at('lead'), then: click(/^(Done about|Nothing is left)/) },
   { name: 'lead-station', hash: at('lead'), then: open(0) },
   { name: 'lead-canner', hash: at('lead'), then: click(/^Canners$/) },
   { name: 'lead-person', hash: at('lead'), then: click(/Silas/) },
@@ -95,6 +98,7 @@ async function shoot(screen, size, scheme) {
     },
     [day, screen.as ?? helper],
   );
+  if (outlook) await looksAhead(page, outlook);
   const key = process.env.PUTBY_LEAD_KEY;
   if (key) await context.request.post(`${base}/api/me`, { data: { lead_key: key } });
   await page.goto(`${base}/${screen.hash}`);

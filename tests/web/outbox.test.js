@@ -238,6 +238,12 @@ test('only well-formed pushes are taken', () => {
   ]) {
     assert.equal(readPush(text), null, text);
   }
+  assert.equal(readPush('{"push":"outlook","clock":{"now":1,"speed":1},"outlook":{}}'), null);
+  assert.equal(readPush('{"push":"outlook","outlook":{"at":7}}'), null);
+  const ahead = readPush('{"push":"outlook","clock":{"now":1,"speed":1},"outlook":{"at":7}}');
+  assert.equal(ahead.outlook.at, 7);
+  const none = readPush('{"push":"outlook","clock":{"now":1,"speed":1}}');
+  assert.equal(none.push, 'outlook', 'there is none any more');
   assert.equal(readPush('{"push":"view","seq":1,"clock":{"now":1,"speed":1},"view":{}}').seq, 1);
 });
 

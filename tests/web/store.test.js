@@ -136,3 +136,22 @@ test('on joining, an older view is believed: the server was put back to a copy',
   const { store } = applied(EMPTY, view(9, { a: 9 }), 0);
   assert.deepEqual(applied(store, { ...view(3, { a: 3 }), joined: true }, 0).store.view, { a: 3 });
 });
+
+test('an outlook is kept beside the view, and neither loses the other', () => {
+  const seen = { at: 900, runs: 400 };
+  const push = { push: 'outlook', clock: { now: 5000, speed: 1 }, outlook: seen };
+  let { store } = applied(EMPTY, push, 10);
+  assert.equal(store.view, null, 'an outlook alone is no view');
+  assert.equal(store.outlook, seen);
+  assert.deepEqual(store.heard, { now: 5000, speed: 1, at: 10 });
+  ({ store } = applied(store, view(3, { a: 1 }), 11));
+  assert.deepEqual([store.outlook, store.seq], [seen, 3]);
+  ({ store } = applied(store, patch(3, 4, { a: 2 }), 12));
+  assert.deepEqual([store.outlook, store.view], [seen, { a: 2 }]);
+  const next = { at: 950, runs: 400 };
+  const result = applied(store, { ...push, outlook: next }, 13);
+  assert.deepEqual([result.gap, result.seen], [false, []]);
+  assert.deepEqual([result.store.outlook, result.store.seq], [next, 4]);
+  const none = applied(result.store, { push: 'outlook', clock: push.clock }, 14).store;
+  assert.deepEqual([none.outlook, none.view], [null, { a: 2 }]);
+});

@@ -39,6 +39,11 @@ const isClock = (clock) =>
   Boolean(clock) && Number.isFinite(clock.now) && Number.isFinite(clock.speed);
 const isObject = (value) => value !== null && typeof value === 'object' && !Array.isArray(value);
 
+// Without an outlook in it the push says that there is none any more.
+const isOutlook = ({ clock, outlook }) =>
+  isClock(clock) &&
+  (outlook === undefined || (isObject(outlook) && Number.isFinite(outlook.at)));
+
 /** The push in a text frame, or null when it is none that we know. */
 export function readPush(text) {
   let push;
@@ -49,6 +54,7 @@ export function readPush(text) {
   }
   if (!isObject(push)) return null;
   if (push.push === 'problem') return push;
+  if (push.push === 'outlook') return isOutlook(push) ? push : null;
   if (!Number.isInteger(push.seq) || !isClock(push.clock)) return null;
   if (push.push === 'view') return isObject(push.view) ? push : null;
   if (push.push !== 'patch' || !Number.isInteger(push.from)) return null;

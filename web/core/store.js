@@ -1,4 +1,5 @@
-// The day as this device knows it: the last view, its sequence number and the clock it came with.
+// The day as this device knows it: the last view, its sequence number, the clock it came with, and
+// the last outlook on what is to come.
 // Not for unsent commands (outbox) and not for selections (flow, timers, warnings).
 // Invariant: the view equals the server's view at `seq`; a patch is applied only to the view it
 // was made for.
@@ -7,7 +8,7 @@ import { merged } from './merge.js';
 import { heardClock } from './clock.js';
 
 /** Before the first view. */
-export const EMPTY = Object.freeze({ seq: null, view: null, heard: null });
+export const EMPTY = Object.freeze({ seq: null, view: null, heard: null, outlook: null });
 
 /**
  * The store after a push: `{store, gap, seen}`. `gap` says a fresh view is needed; `seen` lists
@@ -15,6 +16,7 @@ export const EMPTY = Object.freeze({ seq: null, view: null, heard: null });
  */
 export function applied(store, push, monotonicMs) {
   if (push.push === 'view') return withView(store, push, monotonicMs);
+  if (push.push === 'outlook') return withOutlook(store, push, monotonicMs);
   if (push.push !== 'patch') return { store, gap: false, seen: [] };
   const heard = heardClock(push.clock, monotonicMs);
   const seen = push.commands ?? [];
@@ -22,7 +24,7 @@ export function applied(store, push, monotonicMs) {
   if (push.seq <= store.seq) return { store: { ...store, heard }, gap: false, seen };
   if (push.from !== store.seq) return { store, gap: true, seen: [] };
   const view = merged(store.view, push.patch);
-  return { store: { seq: push.seq, view, heard }, gap: false, seen };
+  return { store: { ...store, seq: push.seq, view, heard }, gap: false, seen };
 }
 
 /**
@@ -33,5 +35,11 @@ function withView(store, push, monotonicMs) {
   const stale = store.seq !== null && push.seq < store.seq && !push.joined;
   if (stale) return { store, gap: false, seen: [] };
   const heard = heardClock(push.clock, monotonicMs);
-  return { store: { seq: push.seq, view: push.view, heard }, gap: false, seen: [] };
+  return { store: { ...store, seq: push.seq, view: push.view, heard }, gap: false, seen: [] };
+}
+
+/** A new outlook, or none any more, replaces the last one; it is no part of the numbered view. */
+function withOutlook(store, push, monotonicMs) {
+  const heard = heardClock(push.clock, monotonicMs);
+  return { store: { ...store, heard, outlook: push.outlook ?? null }, gap: false, seen: [] };
 }

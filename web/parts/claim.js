@@ -9,6 +9,8 @@ import { adultsHere, mayAt, seatOrder, whyNot } from '../core/seats.js';
 import { WorkPicture, Mark } from './pictures.js';
 import { PersonChoice } from './people.js';
 import { depthWords } from './waiting.js';
+import { choicesFor } from '../core/outlook.js';
+import { waitingSpoken } from '../core/outlook-words.js';
 
 const needWords = (needs) => listed(needs.map((need) => t(`need.${need}`)));
 
@@ -19,7 +21,20 @@ function whyNotWords(view, helper, station) {
   return t('claim.never');
 }
 
-function Row({ app, helper, helperId, stationId, onPick }) {
+/** What speaks for a station, of the board's good choices. */
+function goodWords(app, helper, helperId, choice) {
+  const words = [];
+  if (choice.needs_hands) words.push(t('choice.needs-hands'));
+  if (choice.likes)
+    words.push(
+      app.helperId === helperId
+        ? t('choice.likes')
+        : t('choice.likes-of', { name: helper.name }),
+    );
+  return words.join(' · ') || t('choice.good');
+}
+
+function Row({ app, helper, helperId, stationId, choice, onPick }) {
   const station = app.view.stations[stationId];
   const may = mayAt(helper, stationId);
   const mine = helper.station === stationId;
@@ -36,7 +51,22 @@ function Row({ app, helper, helperId, stationId, onPick }) {
       <span class="claim-picture"><${WorkPicture} work=${station.work} size="44" /></span>
       <span class="claim-words"
         ><strong>${station.name}</strong>
-        <span>${deep ? t('claim.waits', { depth: depthWords(deep) }) : t('waiting.none')}</span>
+        <span
+          >${
+            choice?.waiting_min >= 1
+              ? waitingSpoken(app.view, stationId, choice.waiting_min)
+              : deep
+                ? t('claim.waits', { depth: depthWords(deep) })
+                : t('waiting.none')
+          }</span
+        >
+        ${
+          choice &&
+          html`<span class="claim-good"
+            ><${Mark} of="done" size="18" />
+            <span>${goodWords(app, helper, helperId, choice)}</span></span
+          >`
+        }
         ${
           may === 'never' &&
           html`<span class="claim-why"
@@ -92,9 +122,11 @@ export function ClaimList({ app, helperId, onDone }) {
       <button class="button" onClick=${() => setAsking(null)}>${t('sheet.back')}</button>
     </div>`;
   }
+  const good = choicesFor(app.view, app.ahead, helperId);
   const rank = (id) => {
     const open = mayAt(helper, id) !== 'never' && app.view.stations[id].free > 0;
-    return open ? 0 : 1;
+    const at = good.findIndex(({ station }) => station === id);
+    return open ? (at < 0 ? good.length : at) : good.length + 1;
   };
   return html`<ul class="claims">
     ${[...ids]
@@ -107,6 +139,7 @@ export function ClaimList({ app, helperId, onDone }) {
             helper=${helper}
             helperId=${helperId}
             stationId=${id}
+            choice=${good.find(({ station }) => station === id)}
             onPick=${pick}
           />`,
       )}

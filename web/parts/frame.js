@@ -43,13 +43,14 @@ export function Footer() {
 }
 
 /** A screen of a day. */
-export function Frame({ app, title, sub, tools, kind = '', quiet, children }) {
+export function Frame({ app, title, sub, head, tools, kind = '', quiet, children }) {
   return html`<div class=${`frame ${kind}`}>
     <header class="top">
       <div class="top-words">
         <h1>${title}</h1>
         ${sub && html`<p class="top-sub">${sub}</p>`}
       </div>
+      ${head}
       <${Connection} app=${app} />
       ${tools && html`<nav class="top-tools" aria-label=${t('nav.label')}>${tools}</nav>`}
     </header>

@@ -46,8 +46,8 @@ function shapeOf(box, rem, wall) {
 function areaFor(room, layerCount, wall) {
   const { rem } = room;
   const across = room.width / layerCount >= (wall ? 13 : 14) * rem;
-  const gap = across ? 2.1 * rem : 1.15 * rem;
-  const least = across ? 11 * rem : (wall ? 7.5 : 4.6) * rem;
+  const gap = across ? 2.1 * rem : 1.05 * rem;
+  const least = across ? 11 * rem : (wall ? 7.5 : 4.3) * rem;
   const most = across ? (wall ? 26 : 15) * rem : 24 * rem;
   return { width: room.width, height: room.height, across, gap, least, most, beside: 0.6 * rem };
 }

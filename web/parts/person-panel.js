@@ -9,6 +9,7 @@ import { ChoiceField } from './fields.js';
 import { OrderForm } from './order-form.js';
 import { ClaimList } from './claim.js';
 import { PersonChoice } from './people.js';
+import { Rates } from './outlook/rates.js';
 
 const needsAdult = (view, id, station) => mayAt(view.helpers[id], station) === 'with-adult';
 
@@ -110,6 +111,7 @@ export function PersonPanel({ app, id, onClose }) {
   const beside = station?.seated?.[id]?.beside;
   return html`<${Sheet} app=${app} title=${helper.name} sub=${sub} onClose=${onClose}>
     <${Presence} app=${app} id=${id} helper=${helper} />
+    <${Rates} app=${app} id=${id} />
     ${helper.station &&
       html`<${Fold} title=${t('person.swap')}><${Swap} app=${app} id=${id} /><//>`}
     ${beside &&

@@ -13,6 +13,7 @@ import { ChoreList } from './chores.js';
 import { SealsDue } from './seals/seals-due.js';
 import { Mark } from './pictures.js';
 import { Sign } from './signs.js';
+import { AdviceSection } from './outlook/advice.js';
 
 /** A warning in its words. */
 export function WarningLine({ warning, now }) {
@@ -70,7 +71,7 @@ function People({ app, onPerson }) {
       const station = app.view.stations?.[helper.station];
       const where =
         station?.name ??
-        t(helper.presence === 'here' ? 'people.free' : `presence.${helper.presence}`);
+        t(helper.presence === 'here' ? 'people.free' : `presence-short.${helper.presence}`);
       return html`<li key=${id}>
         <button class="person-chip" onClick=${() => onPerson(id)}>
           <${Sign} name=${helper.sign} of=${helper.name} size="24" />
@@ -84,19 +85,24 @@ function People({ app, onPerson }) {
 }
 
 /** The column. */
-export function Side({ app, onPerson, onSupply }) {
-  return html`<aside class="side" aria-label=${t('side.label')} tabindex="0">
+export function Side({ app, onPerson, onSupply, onStation, onOutlook }) {
+  return html`<aside
+    class=${app.outlook ? 'side side-ahead' : 'side'}
+    aria-label=${t('side.label')}
+    tabindex="0"
+  >
     <section>
       <h2>${t('side.now')}</h2>
       <${Urgent} app=${app} />
     </section>
+    <${AdviceSection} app=${app} onMore=${onOutlook} onStation=${onStation} />
     <section>
       <h2>${t('side.chores')}</h2>
-      <${ChoreList} app=${app} most=${3} />
+      <${ChoreList} app=${app} most=${app.outlook ? 2 : 3} />
     </section>
     ${
-      entriesOf(app.view.supplies).length > 0 &&
-      html`<section>
+      (app.outlook ? lowSupplies(app.view) : entriesOf(app.view.supplies)).length > 0 &&
+      html`<section class="side-supplies">
         <h2>${t('side.supplies')}</h2>
         <${Supplies} app=${app} onSupply=${onSupply} />
       </section>`

@@ -7,18 +7,21 @@ import { t } from '../words/words.js';
 import { cannersAt, entriesOf, loadsAt, waitingAt } from '../core/flow.js';
 import { listed } from '../core/format.js';
 import { timersAt } from '../core/timers.js';
+import { depthAt, marksOf, stationSays } from '../core/outlook.js';
 import { linesFor, textSize } from '../core/box-text.js';
 import { Mark, WorkPicture } from './pictures.js';
 import { Pile } from './pile.js';
 import { Person } from './people.js';
 import { depthWords } from './waiting.js';
+import { Marks, Meter, Says } from './outlook/marks.js';
 import { timerNumber, timerWords } from './timers.js';
 
 const MARK = { late: 'due', due: 'due', soon: 'soon', calm: 'calm' };
 const ROWS = { tall: 4, flat: 3 };
 
-function Depth({ app, list, most }) {
-  if (!list.length) return html`<p class="box-none">${t('waiting.none')}</p>`;
+function Depth({ app, list, most, says }) {
+  // What the station says of its empty queue takes the place of "nothing waits".
+  if (!list.length) return says ? null : html`<p class="box-none">${t('waiting.none')}</p>`;
   const shown = list.slice(0, most);
   return html`<ul class="box-depth">
     ${shown.map(
@@ -113,6 +116,8 @@ export function StationBox({ app, id, box, shape, wall, then, onOpen }) {
   const station = app.view.stations[id];
   const timers = oldestOfKind(timersAt(app.timers, id));
   const list = waitingAt(station);
+  const says = stationSays(app.view, app.ahead, id);
+  const marked = marksOf(app.ahead, id).length;
   const names = Object.keys(station.seated ?? {}).map(
     (one) => app.view.helpers?.[one]?.name ?? one,
   );
@@ -124,11 +129,17 @@ export function StationBox({ app, id, box, shape, wall, then, onOpen }) {
           free: station.free,
           waiting: list.length,
           timers: timers.length,
+          says: says !== null && list.length > 0,
+          idle: Boolean(idleWords(app, id, station)),
+          marks: marked,
+          minutes: depthAt(app.view, app.ahead, id) !== null,
         })
       : null;
   const lines = linesFor(shape, box, {
     waiting: list.length,
     timers: timers.length,
+    more: says && list.length ? 1 : 0,
+    marks: marked,
     names,
     name: station.name,
     size,
@@ -140,8 +151,11 @@ export function StationBox({ app, id, box, shape, wall, then, onOpen }) {
     [`box-${shape}`, true],
     [`box-${timers[0]?.level ?? 'calm'}`, true],
     ['box-short', short],
+    ['box-marked', marked > 0],
+    ['box-twice', marked > 1],
     ['box-signs', lines.signs],
     ['box-narrow', lines.narrow],
+    ['box-low', lines.low],
     ['box-listed', !box],
   ];
   const kind = kinds
@@ -150,18 +164,22 @@ export function StationBox({ app, id, box, shape, wall, then, onOpen }) {
     .join(' ');
   const scale = size ? size / 15 : shape === 'tall' ? 1 : 0.75;
   return html`<div class=${kind} style=${placeOf(box, size)}>
-    <span class="box-head"
-      ><${WorkPicture} work=${station.work} size=${size ? size * 1.5 : 20} /> ${
-        onOpen
-          ? html`<button class="box-name box-open" onClick=${() => onOpen(id)}>
-              ${station.name}
-            </button>`
-          : html`<strong class="box-name">${station.name}</strong>`
-      }
-      ${short && html`<${Mark} of="danger" size="18" />`}
-      ${busy && html`<span class="box-pending">${t('pending.short')}</span>`}</span
-    >
-    <${Seats} app=${app} station=${station} size=${size ? size * 1.3 : 22} />
+    <div class="box-top">
+      <span class="box-head"
+        ><${WorkPicture} work=${station.work} size=${size ? size * 1.5 : 20} /> ${
+          onOpen
+            ? html`<button class="box-name box-open" onClick=${() => onOpen(id)}>
+                ${station.name}
+              </button>`
+            : html`<strong class="box-name">${station.name}</strong>`
+        }
+        ${short && html`<${Mark} of="danger" size="18" />`}
+        ${busy && html`<span class="box-pending">${t('pending.short')}</span>`}</span
+      >
+      <${Seats} app=${app} station=${station} size=${size ? size * 1.3 : 22} />
+    </div>
+    <${Marks} app=${app} id=${id} size=${size ?? 15} narrow=${lines.narrow} />
+    <${Meter} app=${app} id=${id} wall=${wall} />
     <div class="box-pile">
       ${
         list.length > 0 &&
@@ -175,7 +193,8 @@ export function StationBox({ app, id, box, shape, wall, then, onOpen }) {
       }
     </div>
     <div class="box-what">
-      <${Depth} app=${app} list=${list} most=${lines.waiting} />
+      <${Depth} app=${app} list=${list} most=${lines.waiting} says=${says} />
+      <${Says} app=${app} id=${id} />
       <${Running} app=${app} id=${id} station=${station} timers=${timers} most=${lines.timers} />
     </div>
     ${then && html`<p class="box-then soft">${then}</p>`}

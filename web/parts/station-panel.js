@@ -13,6 +13,7 @@ import { GiveSeat, Seat } from './station-seats.js';
 import { Corrections, SetUpForm } from './station-corrections.js';
 import { AskFor } from './chores.js';
 import { NoteForm } from './note.js';
+import { StationAhead } from './outlook/station-ahead.js';
 
 function Work({ app, id }) {
   const is = app.view.stations[id].nature?.is;
@@ -42,6 +43,7 @@ export function StationPanel({ app, id, onClose }) {
         }
       </section>
       <section>
+        <${StationAhead} app=${app} id=${id} />
         <h3>${t('station.people')}</h3>
         <ul>
           ${seated.map(

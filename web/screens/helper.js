@@ -17,6 +17,7 @@ import { CautionCards } from '../parts/caution-cards.js';
 import { HelperSheet } from '../parts/helper-sheet.js';
 import { TimerLine } from '../parts/timers.js';
 import { WorkPicture } from '../parts/pictures.js';
+import { OwnAhead } from '../parts/outlook/own-ahead.js';
 
 function Work({ app, stationId, helperId }) {
   const { nature } = app.view.stations[stationId];
@@ -58,6 +59,7 @@ function Seated({ app, helper, helperId }) {
       </div>
     </div>
     <${CautionCards} app=${app} helperId=${helperId} stationId=${stationId} />
+    <${OwnAhead} app=${app} helperId=${helperId} onGo=${() => setSheet('move')} />
     <${Work} key=${stationId} app=${app} stationId=${stationId} helperId=${helperId} />
     ${
       hand &&
@@ -118,7 +120,8 @@ function Away({ app, helper, helperId }) {
 }
 
 function Standing({ app, helperId }) {
-  return html`<h2 class="ask-title">${t('claim.title')}</h2>
+  return html`<${OwnAhead} app=${app} helperId=${helperId} />
+    <h2 class="ask-title">${t('claim.title')}</h2>
     <${ClaimList} app=${app} helperId=${helperId} />
     <h2 class="ask-title">${t('chore.title')}</h2>
     <${ChoreList} app=${app} helperId=${helperId} />

@@ -13,14 +13,18 @@ import { PersonPanel } from '../parts/person-panel.js';
 import { DayPanel } from '../parts/day-panel.js';
 import { Sheet } from '../parts/sheet.js';
 import { SupplyForms } from '../parts/stock.js';
+import { OutlookSheet } from '../parts/outlook/outlook-sheet.js';
+import { FinishStrip } from '../parts/outlook/finish-strip.js';
 
-function Open({ app, open, onClose }) {
+function Open({ app, open, onClose, onStation }) {
   if (!open) return null;
   if (open.is === 'station')
     return html`<${StationPanel} key=${open.id} app=${app} id=${open.id} onClose=${onClose} />`;
   if (open.is === 'person')
     return html`<${PersonPanel} key=${open.id} app=${app} id=${open.id} onClose=${onClose} />`;
   if (open.is === 'day') return html`<${DayPanel} app=${app} onClose=${onClose} />`;
+  if (open.is === 'outlook')
+    return html`<${OutlookSheet} app=${app} onClose=${onClose} onStation=${onStation} />`;
   const supply = app.view.supplies?.[open.id];
   return (
     supply &&
@@ -47,8 +51,20 @@ export function LeadScreen({ app }) {
     </button>`;
   return html`<${Frame} app=${app} title=${day.name} sub=${sub} kind="lead" tools=${tools}>
     ${app.me && !app.lead && html`<p class="note-line">${t('lead.not')}</p>`}
+    <${FinishStrip} app=${app} onOpen=${() => setOpen({ is: 'outlook' })} />
     <${Kitchen} app=${app} onOpen=${show('station')} />
-    <${Side} app=${app} onPerson=${show('person')} onSupply=${show('supply')} />
-    <${Open} app=${app} open=${open} onClose=${() => setOpen(null)}
-  /><//>`;
+    <${Side}
+      app=${app}
+      onPerson=${show('person')}
+      onSupply=${show('supply')}
+      onStation=${show('station')}
+      onOutlook=${() => setOpen({ is: 'outlook' })}
+    />
+    <${Open}
+      app=${app}
+      open=${open}
+      onClose=${() => setOpen(null)}
+      onStation=${show('station')}
+    /><//
+  >`;
 }

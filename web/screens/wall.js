@@ -10,16 +10,19 @@ import { Urgent } from '../parts/side.js';
 import { ChoreList } from '../parts/chores.js';
 import { Progress } from '../parts/progress.js';
 import { JoinCode } from '../parts/join-code.js';
+import { handsOnWall, WallFinish, WallHands } from '../parts/outlook/wall-ahead.js';
 
 /** The screen at `#/day/ID/wall`. */
 export function WallScreen({ app }) {
   const { day } = app.view;
   const sub = day.cut_off_at ? t('day.until', { at: timeOfDay(day.cut_off_at) }) : '';
+  const hands = handsOnWall(app).length;
   const tools = html`<span class="wall-clock">${app.now === null ? '' : timeOfDay(app.now)}</span>`;
   return html`<${Frame}
     app=${app}
     title=${day.name}
     sub=${sub}
+    head=${html`<${WallFinish} app=${app} />`}
     kind="wall"
     tools=${tools}
     quiet=${true}
@@ -30,11 +33,18 @@ export function WallScreen({ app }) {
         <h2>${t('side.now')}</h2>
         <${Urgent} app=${app} most=${4} />
       </section>
+      ${
+        hands > 0 &&
+        html`<section class="wall-needs">
+          <h2>${t('wall.hands-at')}</h2>
+          <${WallHands} app=${app} />
+        </section>`
+      }
       <section class="wall-chores">
         <h2>
           ${t('wall.hands', { n: choresOf(app.view).filter(([, one]) => !one.taken_by).length })}
         </h2>
-        <${ChoreList} app=${app} quiet=${true} most=${3} />
+        <${ChoreList} app=${app} quiet=${true} most=${hands > 0 ? 2 : 3} />
       </section>
       <section class="wall-progress">
         <h2>${t('wall.progress')}</h2>
