@@ -9,7 +9,7 @@ use crate::truth::Truth;
 use crate::world::{MORNING, Policy, World};
 use putby::day::time::Timestamp;
 use putby::day::{Record, State, apply};
-use putby::outlook::{Habits, Model, forecast};
+use putby::outlook::{Habits, Model, Settings, forecast};
 use putby::pace::{Learned, Pace};
 
 /// A forecast and what happened, in minutes from when it was made.
@@ -202,7 +202,9 @@ fn table(days: &[Seen], title: &str) {
 fn calibration() {
     let shares = [0.25, 0.5, 0.75];
     for roams in [false, true] {
-        let days = each(0..300, |seed| day(seed, roams, &shares, 400));
+        let days = each(0..300, |seed| {
+            day(seed, roams, &shares, Settings::default().runs)
+        });
         for (number, share) in shares.iter().enumerate() {
             let at: Vec<Seen> = days.iter().map(|day| day[number].clone()).collect();
             let who = if roams {
