@@ -19,7 +19,10 @@ async function deviceAt(browser, address, size) {
   const context = await browser.createBrowserContext();
   const page = await context.newPage();
   page.setDefaultTimeout(LIMIT_MS);
-  await page.setViewport(size);
+  await page.setViewport(size).catch((error) => {
+    // Debian's Firefox does not know how a screen is turned, which is asked beside the size.
+    if (!/setScreenOrientationOverride/.test(error.message)) throw error;
+  });
   const faults = [];
   page.on('pageerror', (error) => faults.push(error.message));
   page.on('console', (message) => {
@@ -29,22 +32,34 @@ async function deviceAt(browser, address, size) {
   return { page, faults };
 }
 
+/** Asks the page until it answers with something; the page's policy forbids waiting inside it. */
+async function found(page, ask, ...given) {
+  const giveUp = Date.now() + LIMIT_MS;
+  for (;;) {
+    const handle = await page.evaluateHandle(ask, ...given);
+    if (await page.evaluate((one) => Boolean(one), handle)) return handle;
+    assert.ok(Date.now() < giveUp, `never: ${given.flat().join(', ')}`);
+    await new Promise((resolve) => setTimeout(resolve, 50));
+  }
+}
+
 /** Clicks the button or link whose words begin so. */
 async function click(page, words) {
-  const found = await page.waitForFunction(
+  const button = await found(
+    page,
     (start) =>
       [...document.querySelectorAll('button:enabled, a')].find((one) =>
         one.textContent.replaceAll(/\s+/g, ' ').trim().startsWith(start),
       ),
-    {},
     words,
   );
-  await found.asElement().click();
+  await button.asElement().click();
 }
 
 /** Waits until a station's box on the lead page shows all of the words. */
 const boxSays = (page, name, ...words) =>
-  page.waitForFunction(
+  found(
+    page,
     (station, wanted) => {
       const plain = (one) => one.textContent.replaceAll(/\s+/g, ' ');
       const box = [...document.querySelectorAll('.station-box')].find(
@@ -52,7 +67,6 @@ const boxSays = (page, name, ...words) =>
       );
       return box && wanted.every((one) => plain(box).includes(one));
     },
-    {},
     name,
     words,
   );
