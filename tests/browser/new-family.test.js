@@ -43,7 +43,7 @@ async function addLot(page, name, produce, pounds, box) {
 
 async function openBox(page) {
   await follow(page, 'Kitchen');
-  await boxSays(page, 'Wash fruit', 'nothing waits');
+  await boxSays(page, 'Wash fruit', /nothing waits|waits for work/);
   await tap(page, 'Day and fruit');
   await tap(page.getByRole('dialog'), 'Open it');
   await tap(page.getByRole('dialog'), 'Close');
