@@ -10,7 +10,8 @@
 mod moment;
 mod words;
 
-use super::replay::{Refused, Replayed, replay, replay_until};
+use super::file::text_of;
+use super::replay::{Replayed, replay, replay_until, tell_refused};
 use crate::day::time::Timestamp;
 use crate::outlook::{Memory, Outlook, Settings, outlook};
 use crate::pace::{Learned, Pace};
@@ -77,12 +78,9 @@ fn last_minute(whole: &Replayed, opening: Timestamp) -> i64 {
 
 /// Reads the file and answers.
 pub fn run(args: &ForecastArgs) -> ExitCode {
-    let text = match std::fs::read_to_string(&args.file) {
+    let text = match text_of(&args.file) {
         Ok(text) => text,
-        Err(error) => {
-            eprintln!("putby: cannot read {}: {error}", args.file.display());
-            return ExitCode::from(2);
-        }
+        Err(code) => return code,
     };
     let settings = Settings {
         runs: args.runs,
@@ -96,15 +94,7 @@ pub fn run(args: &ForecastArgs) -> ExitCode {
             return ExitCode::from(2);
         }
     };
-    for Refused {
-        line,
-        detail,
-        instead,
-        ..
-    } in &told.replayed.refused
-    {
-        eprintln!("line {line}: {detail} {instead}");
-    }
+    tell_refused(&told.replayed.refused);
     if args.json {
         match serde_json::to_string_pretty(&told.outlook) {
             Ok(text) => println!("{text}"),

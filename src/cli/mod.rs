@@ -5,6 +5,7 @@
 //! a reason.
 
 pub mod demo;
+mod file;
 pub mod forecast;
 pub mod replay;
 pub mod serve;

@@ -6,6 +6,7 @@
 //! those are replayed by the server itself. Invariant: the same file always gives the same answer.
 //! Exit code 0 means every line was accepted, 1 that some were not, 2 that the file cannot be read.
 
+use super::file::text_of;
 use crate::day::time::Timestamp;
 use crate::day::{Command, Moment, Record, Role, State, execute, view};
 use clap::Args;
@@ -198,25 +199,27 @@ pub fn answer(replayed: &Replayed) -> Value {
     })
 }
 
-/// Reads the file and answers.
-pub fn run(args: &ReplayArgs) -> ExitCode {
-    let text = match std::fs::read_to_string(&args.file) {
-        Ok(text) => text,
-        Err(error) => {
-            eprintln!("putby: cannot read {}: {error}", args.file.display());
-            return ExitCode::from(2);
-        }
-    };
-    let replayed = replay(&text);
+/// Says on the error output which lines were refused, and what to do instead.
+pub(super) fn tell_refused(refused: &[Refused]) {
     for Refused {
         line,
         detail,
         instead,
         ..
-    } in &replayed.refused
+    } in refused
     {
         eprintln!("line {line}: {detail} {instead}");
     }
+}
+
+/// Reads the file and answers.
+pub fn run(args: &ReplayArgs) -> ExitCode {
+    let text = match text_of(&args.file) {
+        Ok(text) => text,
+        Err(code) => return code,
+    };
+    let replayed = replay(&text);
+    tell_refused(&replayed.refused);
     println!("{:#}", answer(&replayed));
     match replayed.refused.is_empty() {
         true => ExitCode::SUCCESS,

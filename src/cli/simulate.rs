@@ -13,6 +13,7 @@ use clap::Args;
 use serde::Serialize;
 use serde_json::json;
 
+use super::file::text_of;
 use crate::sim::format::{self, Asked, Misread};
 use crate::sim::report;
 
@@ -65,12 +66,9 @@ fn shown<Told: Serialize>(told: &Told, text: fn(&Told) -> String, json: bool) ->
 
 /// Reads the file and answers.
 pub fn run(args: &SimulateArgs) -> ExitCode {
-    let text = match std::fs::read_to_string(&args.file) {
+    let text = match text_of(&args.file) {
         Ok(text) => text,
-        Err(error) => {
-            eprintln!("putby: cannot read {}: {error}", args.file.display());
-            return ExitCode::from(2);
-        }
+        Err(code) => return code,
     };
     match answer(&text, args.runs, args.seed, args.json) {
         Ok(answer) => match io::stdout().write_all(answer.as_bytes()) {

@@ -9,7 +9,6 @@ use super::station_clock::{Around, StationClock, doing};
 use super::touched::Touched;
 use crate::day::amount::{Amount, Ratio};
 use crate::day::event::Event;
-use crate::day::flow::Flow;
 use crate::day::ids::{LoadId, ProductId, StationId};
 use crate::day::state::{Load, LoadPhase, State};
 use crate::day::time::Timestamp;
@@ -146,20 +145,7 @@ fn queue(seen: &mut Seen, now: Timestamp, product: &ProductId, amount: Amount) {
 
 fn waiting(state: &State, station: &StationId, product: &ProductId) -> Amount {
     let lots = state.lots_at(station, product).into_iter().flatten();
-    lots.map(|(_, flow)| waiting_of(flow)).sum()
-}
-
-/// What waits by the ledger's balance (invariant I1 of a day).
-fn waiting_of(flow: &Flow) -> Amount {
-    let gone = [
-        flow.inside,
-        flow.taken,
-        flow.diverted,
-        flow.scrapped,
-        flow.sent_back,
-        flow.split,
-    ];
-    flow.arrived.total() + flow.recounted - gone.into_iter().sum()
+    lots.map(|(_, flow)| flow.balance()).sum()
 }
 
 fn station_told(state: &State, id: &StationId, seen: &Seen, to: Timestamp) -> StationTold {

@@ -1,7 +1,6 @@
 //! Where a helper could go, for the list on their own screen.
 
 use super::candidates::steps_of;
-use super::depth::depth_min;
 use super::make::tenths;
 use super::model::Model;
 use super::report::Choice;
@@ -14,11 +13,17 @@ const LISTED: usize = 4;
 
 /// Where a helper could go now: allowed, with a free seat; where work waits and nobody sits first,
 /// then where most waits for each pair of hands, then what they like.
-pub fn choices(state: &State, model: &Model, now: Timestamp, helper: &HelperId) -> Vec<Choice> {
+/// `depth` are the minutes that wait, by station.
+pub fn choices(
+    state: &State,
+    model: &Model,
+    depth: &[f64],
+    now: Timestamp,
+    helper: &HelperId,
+) -> Vec<Choice> {
     let Some(number) = model.helper(helper) else {
         return Vec::new();
     };
-    let depth = depth_min(model, state);
     let likes = |choice: &Choice| {
         let pair = state
             .helpers

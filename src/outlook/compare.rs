@@ -17,14 +17,14 @@
 //! **What is shown.** The winner's own days flatter it: it won on them. So its gain is measured
 //! again on fresh days, and only those are told.
 
-mod allocate;
 mod choose;
+mod effort;
 mod paired;
 mod race;
 mod simulated;
 
-pub use allocate::{allocation, effort};
 pub use choose::{Chosen, Seatings, Staying, choose};
+pub use effort::effort;
 pub use paired::Paired;
 pub use race::{Days, Place, Race, compare};
 pub use simulated::{Finish, Kitchen, START_OF_FRESH, last_service};

@@ -48,6 +48,7 @@ pub fn outlook(
     settings: &Settings,
 ) -> (Outlook, Memory) {
     let model = Model::of(state, pace, now, Habits::USUAL);
+    let depth = depth_min(&model, state);
     let mut memory = memory.clone();
     let mut told = Outlook {
         at: now,
@@ -56,7 +57,7 @@ pub fn outlook(
     };
     if state.phase != Phase::Open || model.is_done() {
         told.stay = Some(Stay::Finished {});
-        told.stations = stations(&model, state, pace, None);
+        told.stations = stations(&model, state, pace, &depth, None);
         memory.holds_up = Name::default();
         memory.sets = Name::default();
         return (told, memory);
@@ -74,7 +75,7 @@ pub fn outlook(
     }
     let faster_runs = (settings.compare_runs / FASTER_PART).max(1);
     let faster = a_tenth_faster(&model, faster_runs, settings.seed, &days.chain);
-    told.stations = stations(&model, state, pace, Some((&days, &faster)));
+    told.stations = stations(&model, state, pace, &depth, Some((&days, &faster)));
     told.products = products(&model, state, &days);
     told.canners = canners(&model, &days);
     told.helpers = helpers(&model, state, pace, &told.stations);
@@ -88,7 +89,7 @@ pub fn outlook(
     let moves = moves(state, &compared, now, settings);
     (told.moves, told.stay) = (moves.moves, moves.stay);
     for (id, helper) in &mut told.helpers {
-        helper.choices = choices(state, &model, now, id);
+        helper.choices = choices(state, &model, &depth, now, id);
     }
     (told, memory)
 }
@@ -119,9 +120,9 @@ fn stations(
     model: &Model,
     state: &State,
     pace: &Pace,
+    depth: &[f64],
     days: Option<(&Forecast, &[Option<f64>])>,
 ) -> BTreeMap<StationId, StationOutlook> {
-    let depth = depth_min(model, state);
     let dry = dry_in_min(model);
     let coming = coming(model);
     let one = |(number, id): (usize, &StationId)| {

@@ -13,7 +13,7 @@ pub use seats::{after, seated};
 
 use super::Settings;
 use super::candidates::{Candidate, candidates};
-use super::compare::{Chosen, Rule, Seatings, choose};
+use super::compare::{Chosen, Seatings, choose};
 use super::make::tenths;
 use super::model::Model;
 use super::report::{Move, Stay};
@@ -45,17 +45,14 @@ pub fn moves(state: &State, model: &Model, now: Timestamp, settings: &Settings) 
     if model.is_done() {
         return Moves::stay(Stay::Finished {});
     }
-    let mut proposable = candidates(state, now);
-    proposable.retain(|candidate| seats::has_work(model, candidate));
-    let starts: Vec<_> = proposable
-        .iter()
-        .map(|candidate| after(model, candidate))
-        .collect();
     // Whom or what the model does not know cannot be simulated.
-    let mut known = starts.iter().map(Option::is_some);
-    proposable.retain(|_| known.next().unwrap_or(false));
+    let (proposable, starts): (Vec<_>, Vec<_>) = candidates(state, now)
+        .into_iter()
+        .filter(|candidate| seats::has_work(model, candidate))
+        .filter_map(|candidate| after(model, &candidate).map(|start| (candidate, start)))
+        .unzip();
     let seatings = Seatings {
-        starts: starts.into_iter().flatten().collect(),
+        starts,
         prices: proposable
             .iter()
             .map(|candidate| price(state, now, candidate, settings.least_gain_min))
@@ -65,11 +62,7 @@ pub fn moves(state: &State, model: &Model, now: Timestamp, settings: &Settings) 
             .map(|candidate| candidate.liking)
             .collect(),
     };
-    let rule = Rule {
-        sure: settings.sure,
-        days: settings.compare_runs,
-        ..Rule::default()
-    };
+    let rule = settings.rule();
     // A model that cannot be simulated has no moves either; the forecast says what is wrong.
     let finish = |day: &Outcome| model.finish_of(day);
     let (network, start) = (&model.network, &model.start);

@@ -1,5 +1,7 @@
 //! How much is simulated, and when a move is worth proposing.
 
+use super::compare::Rule;
+
 /// Settings of an outlook.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Settings {
@@ -13,6 +15,17 @@ pub struct Settings {
     pub least_gain_min: f64,
     /// How sure a gain, or a box done by the cut-off, must be.
     pub sure: f64,
+}
+
+impl Settings {
+    /// When a change is worth it.
+    pub(super) fn rule(&self) -> Rule {
+        Rule {
+            sure: self.sure,
+            days: self.compare_runs,
+            ..Rule::default()
+        }
+    }
 }
 
 impl Default for Settings {

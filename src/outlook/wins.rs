@@ -8,7 +8,6 @@ mod water;
 pub use first_load::{FirstLoad, first_load, with_first};
 
 use super::Settings;
-use super::compare::Rule;
 use super::model::Model;
 use super::report::{LastBox, Win};
 use crate::day::ids::LotId;
@@ -33,11 +32,7 @@ pub fn wins(
     if model.is_done() {
         return Vec::new();
     }
-    let rule = Rule {
-        sure: settings.sure,
-        days: settings.compare_runs,
-        ..Rule::default()
-    };
+    let rule = settings.rule();
     let mut wins = canners::wins(state, model, rule, settings.seed);
     wins.extend(water::wins(state, pace, model, now, settings));
     wins.extend(boxes::wins(state, model, last_box, now));

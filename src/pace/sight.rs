@@ -4,7 +4,6 @@ use super::brake;
 use super::doing::Doing;
 use super::drift::Drift;
 use super::layout::{Layout, Stop, plain};
-use crate::day::flow::Flow;
 use crate::day::ids::{LoadId, ProductId, StationId, SupplyId};
 use crate::day::plan::Nature;
 use crate::day::state::{LoadPhase, State, StationState};
@@ -42,30 +41,16 @@ pub(super) struct Sight {
 /// The loads in the canners of each station.
 pub(super) type Loads = BTreeMap<StationId, BTreeSet<LoadId>>;
 
-/// What waits by the ledger's balance (invariant I1 of a day); a deep queue costs no more than a
-/// shallow one.
-pub(super) fn waiting_of(flow: &Flow) -> f64 {
-    let gone = [
-        flow.inside,
-        flow.taken,
-        flow.diverted,
-        flow.scrapped,
-        flow.sent_back,
-        flow.split,
-    ];
-    plain(flow.arrived.total() + flow.recounted - gone.into_iter().sum())
-}
-
 /// What waits of a product at a station, in its measure.
 pub(super) fn waiting(state: &State, station: &StationId, product: &ProductId) -> f64 {
     let lots = state.lots_at(station, product).into_iter().flatten();
-    lots.map(|(_, flow)| waiting_of(flow)).sum()
+    lots.map(|(_, flow)| plain(flow.balance())).sum()
 }
 
 fn standing(state: &State, station: &StationId) -> f64 {
     let products = state.flows.get(station).into_iter().flatten();
     let flows = products.flat_map(|(_, lots)| lots.values());
-    flows.map(waiting_of).sum()
+    flows.map(|flow| plain(flow.balance())).sum()
 }
 
 /// Carriers to work on in an amount. One that is not full is left until it is, unless nothing more
@@ -85,7 +70,7 @@ fn pieces(state: &State, amount: f64, stop: &Stop) -> f64 {
 fn more_comes(state: &State, stop: &Stop) -> bool {
     let comes = |(station, product): &(StationId, ProductId)| {
         let lots = state.lots_at(station, product).into_iter().flatten();
-        lots.map(|(_, flow)| waiting_of(flow) + plain(flow.inside))
+        lots.map(|(_, flow)| plain(flow.balance()) + plain(flow.inside))
             .sum::<f64>()
             > 0.0
     };

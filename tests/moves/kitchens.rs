@@ -55,7 +55,7 @@ fn loss(finishes: &[Vec<f64>], choice: usize) -> (f64, f64) {
     let net = |change: usize| Paired::of(&finishes[0], &finishes[change]).mean - price(change);
     let odds = Rule::default().odds;
     let is_likely =
-        |change: usize| Paired::of(&finishes[0], &finishes[change]).surely_has_odds(odds);
+        |change: usize| surely_has_odds(Paired::of(&finishes[0], &finishes[change]), odds);
     let may_be = |change: &usize| *change == 0 || is_likely(*change);
     let best = (0..finishes.len())
         .filter(may_be)
@@ -63,6 +63,17 @@ fn loss(finishes: &[Vec<f64>], choice: usize) -> (f64, f64) {
         .unwrap();
     let error = Paired::of(&finishes[choice], &finishes[best]).error();
     (net(best) - net(choice), error)
+}
+
+/// Whether a change has these odds by two standard errors of the share of days that end earlier.
+fn surely_has_odds(paired: Paired, odds: f64) -> bool {
+    let decided = paired.above + paired.below;
+    if decided == 0.0 {
+        return false;
+    }
+    let share = paired.above / decided;
+    let error = (share * (1.0 - share) / (decided * f64::from(paired.days))).sqrt();
+    share - 2.0 * error >= odds / (1.0 + odds)
 }
 
 fn compare_with_search(days: u64) {

@@ -11,6 +11,7 @@ use putby::outlook::boxes::last_boxes;
 use putby::outlook::candidates::candidates;
 use putby::outlook::choices::choices;
 use putby::outlook::compare::Kitchen;
+use putby::outlook::depth::depth_min;
 use putby::outlook::moves::{Moves, moves};
 use putby::outlook::wins::wins;
 use putby::outlook::{Habits, Model, Settings, Stay, Why, Win};
@@ -104,9 +105,8 @@ fn proposals_of_played_days_are_ones_the_day_accepts() {
     assert!(looked >= 15 && moved >= 1);
 }
 
-/// Pears wait to be pared and nobody pares: whoever has nothing to do is asked, not who works.
-#[test]
-fn who_has_nothing_to_do_is_asked_first() {
+/// Pears wait to be pared and nobody pares; some who sit have nothing to do.
+fn nobody_pares() -> House {
     let mut house = House::open();
     house.orders(&[
         json!({"order": "open-box", "lot": "hill", "product": "halves", "amount": 20000}),
@@ -115,6 +115,13 @@ fn who_has_nothing_to_do_is_asked_first() {
     house.sit("osk", "strain");
     house.sit("edda", "fill");
     house.wait_min(20);
+    house
+}
+
+/// Whoever has nothing to do is asked, not who works.
+#[test]
+fn who_has_nothing_to_do_is_asked_first() {
+    let house = nobody_pares();
     let found = proposed(&house);
     let best = &found.moves[0];
     assert_eq!(best.steps.len(), 1, "{best:?}");
@@ -124,14 +131,7 @@ fn who_has_nothing_to_do_is_asked_first() {
 
 #[test]
 fn a_move_set_aside_is_not_proposed_again() {
-    let mut house = House::open();
-    house.orders(&[
-        json!({"order": "open-box", "lot": "hill", "product": "halves", "amount": 20000}),
-    ]);
-    house.sit("maren", "wash");
-    house.sit("osk", "strain");
-    house.sit("edda", "fill");
-    house.wait_min(20);
+    let mut house = nobody_pares();
     let first = proposed(&house).moves[0].clone();
     let gain_min = first.gain_min.round() as u32;
     house.orders(&[json!({"order": "set-aside-move", "move": first.id, "gain_min": gain_min})]);
@@ -230,7 +230,16 @@ fn a_helper_sees_first_where_nobody_is() {
     ]);
     house.sit("maren", "wash");
     let model = model(&house.records, &house.state, house.now);
-    let of = |who: &str| choices(&house.state, &model, house.now, &crate::house::helper(who));
+    let depth = depth_min(&model, &house.state);
+    let of = |who: &str| {
+        choices(
+            &house.state,
+            &model,
+            &depth,
+            house.now,
+            &crate::house::helper(who),
+        )
+    };
     let osk = of("osk");
     assert_eq!(osk[0].station.as_str(), "pare", "{osk:?}");
     assert!(osk[0].needs_hands && osk[0].waiting_min > 1.0 && osk.len() == 4);

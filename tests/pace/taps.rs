@@ -4,7 +4,7 @@ use crate::close;
 use crate::day::{Day, id, plan, rate};
 use putby::pace::{CHANGE_MIN, Doing, PRIOR_SHAPE};
 use putby::sim::posterior::Posterior;
-use serde_json::json;
+use serde_json::{Value, json};
 
 /// Osk at slicing with much to do, from the moment he is ready.
 fn slicing() -> Day {
@@ -76,21 +76,25 @@ fn an_hour_without_work_says_nothing_of_who_waited() {
     assert_eq!(ms, 60 * 60_000);
 }
 
+/// Three bags are filled, so many minutes none can be, then one more when it is put right.
+fn bagged(plan: Value, blocked: f64, put_right: Value) -> Day {
+    let mut day = Day::with(plan);
+    day.waits("bag", "peaches", 50.0)
+        .claim("osk", "bag")
+        .wait(CHANGE_MIN);
+    for _ in 0..3 {
+        day.wait(2.0).tap("osk", "bag");
+    }
+    day.wait(blocked);
+    day.does(put_right);
+    day.wait(2.0).tap("osk", "bag");
+    day
+}
+
 #[test]
 fn an_hour_without_bags_says_nothing_of_who_waited() {
-    let tapped = |blocked: f64| {
-        let mut day = Day::with(plan(900, 3));
-        day.waits("bag", "peaches", 50.0)
-            .claim("osk", "bag")
-            .wait(CHANGE_MIN);
-        for _ in 0..3 {
-            day.wait(2.0).tap("osk", "bag");
-        }
-        day.wait(blocked);
-        day.does(json!({"order": "restock", "supply": "bag", "amount": 9000}));
-        day.wait(2.0).tap("osk", "bag");
-        day
-    };
+    let restock = json!({"order": "restock", "supply": "bag", "amount": 9000});
+    let tapped = |blocked| bagged(plan(900, 3), blocked, restock.clone());
     let (hour, none) = (tapped(60.0), tapped(0.0));
     same(hour.rate("osk", "bag"), none.rate("osk", "bag"));
     let pace = hour.pace();
@@ -105,22 +109,8 @@ fn an_hour_without_bags_says_nothing_of_who_waited() {
 
 #[test]
 fn a_full_rack_says_nothing_of_who_waits_for_it() {
-    let tapped = |blocked: f64| {
-        let mut day = Day::with(plan(3, 900));
-        day.waits("bag", "peaches", 50.0)
-            .claim("osk", "bag")
-            .wait(CHANGE_MIN);
-        for _ in 0..3 {
-            day.wait(2.0).tap("osk", "bag");
-        }
-        day.wait(blocked);
-        day.does(
-            json!({"order": "tally", "station": "rack", "product": "peaches",
-                        "amount": 3000}),
-        );
-        day.wait(2.0).tap("osk", "bag");
-        day
-    };
+    let clear = json!({"order": "tally", "station": "rack", "product": "peaches", "amount": 3000});
+    let tapped = |blocked| bagged(plan(3, 900), blocked, clear.clone());
     same(
         tapped(60.0).rate("osk", "bag"),
         tapped(0.0).rate("osk", "bag"),

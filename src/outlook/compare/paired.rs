@@ -47,17 +47,6 @@ impl Paired {
         self.above >= odds * self.below
     }
 
-    /// Whether it has these odds by two standard errors of the share of days that end above 0.
-    pub fn surely_has_odds(&self, odds: f64) -> bool {
-        let decided = self.above + self.below;
-        if decided == 0.0 {
-            return false;
-        }
-        let share = self.above / decided;
-        let error = (share * (1.0 - share) / (decided * f64::from(self.days))).sqrt();
-        share - 2.0 * error >= odds / (1.0 + odds)
-    }
-
     /// The standard error of the mean.
     pub fn error(&self) -> f64 {
         if self.days == 0 {

@@ -45,26 +45,29 @@ function Pace({ app }) {
     <p>${words}</p>`;
 }
 
-function Products({ app }) {
-  const list = entriesOf(app.ahead.products);
-  if (!list.length) return null;
-  return html`<h3>${t('product-ahead.title')}</h3>
+/** Lines under a heading, each `[key, words]`; nothing without lines. */
+function Told({ title, lines }) {
+  if (!lines.length) return null;
+  return html`<h3>${title}</h3>
     <ul class="told">
-      ${list.map(
-        ([id, one]) => html`<li key=${id}>${productWords(app.view, id, one, app.now)}</li>`,
-      )}
+      ${lines.map(([key, words]) => html`<li key=${key}>${words}</li>`)}
     </ul>`;
 }
 
+function Products({ app }) {
+  const lines = entriesOf(app.ahead.products).map(([id, one]) => [
+    id,
+    productWords(app.view, id, one, app.now),
+  ]);
+  return html`<${Told} title=${t('product-ahead.title')} lines=${lines} />`;
+}
+
 function LastBox({ app }) {
-  const list = entriesOf(app.ahead.last_box);
-  if (!list.length) return null;
-  return html`<h3>${t('last-box.title')}</h3>
-    <ul class="told">
-      ${list.map(
-        ([lot, one]) => html`<li key=${lot}>${lastBoxWords(app.view, lot, one, app.now)}</li>`,
-      )}
-    </ul>`;
+  const lines = entriesOf(app.ahead.last_box).map(([lot, one]) => [
+    lot,
+    lastBoxWords(app.view, lot, one, app.now),
+  ]);
+  return html`<${Told} title=${t('last-box.title')} lines=${lines} />`;
 }
 
 function Loads({ app }) {
