@@ -111,13 +111,29 @@ test('every change to try has words, and says whether it is sooner or later', ()
 
 test('what a station does is said, or is silent on purpose', () => {
   const silent = [];
+  const opened = { ...view, lots: {} };
   for (const doing of tagsOf('Doing')) {
     const one = { at: NOW, stations: { slice: { doing, depth_min: 12 } } };
-    const says = outlook.stationSays(view, one, 'slice');
+    const says = outlook.stationSays(opened, one, 'slice');
     if (says === null) silent.push(doing);
     else whole(words.saysWords(says), doing);
   }
   assert.deepEqual(silent.sort(), ['put-away', 'working']);
+});
+
+test('that nothing more comes is said only when no box is closed that may come', () => {
+  const done = { stations: { slice: { doing: 'finished', depth_min: 0 } } };
+  const lots = (unopened, produce = 'pears') => ({ hill: { produce, unopened } });
+  const product = { produce: 'pears', route: [{ station: 'wash' }, { station: 'slice' }] };
+  const kitchen = (boxes) => ({
+    stations: { slice: { name: 'Slice' } },
+    products: { halves: product },
+    lots: boxes,
+  });
+  const says = (boxes) => outlook.stationSays(kitchen(boxes), done, 'slice');
+  assert.deepEqual(says(lots(0)), { says: 'finished' });
+  assert.equal(says(lots(18)), null, 'fruit that has just come');
+  assert.deepEqual(says(lots(18, 'plums')), { says: 'finished' }, 'plums do not come by');
 });
 
 test('a station that runs dry says so only when it is soon', () => {

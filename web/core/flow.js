@@ -98,6 +98,14 @@ export function productsFor(view, lot) {
     .map(([id]) => id);
 }
 
+/** Whether boxes are still closed whose produce may come by a station. */
+export function boxesMayCome(view, stationId) {
+  const here = new Set(productsAt(view, stationId));
+  return entriesOf(view.lots).some(
+    ([, lot]) => lot.unopened > 0 && productsFor(view, lot).some((id) => here.has(id)),
+  );
+}
+
 /**
  * Progress by what packages are counted in: `[{kind, finished, cooling, wanted}]` in thousandths.
  */

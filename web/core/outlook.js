@@ -2,7 +2,7 @@
 // stand, what a station's box says, where hands are needed. Pure selections, no words.
 // Invariant: an outlook that is too old is never used to tell somebody what to do.
 
-import { entriesOf, waitingAt } from './flow.js';
+import { boxesMayCome, entriesOf, waitingAt } from './flow.js';
 import { seatOrder } from './seats.js';
 
 const MINUTE_MS = 60000;
@@ -48,7 +48,10 @@ export function stationSays(view, outlook, stationId) {
   const station = view.stations?.[stationId];
   const ahead = outlook?.stations?.[stationId];
   if (!ahead || !station || station.nature?.is === 'hold') return null;
-  if (['blocked', 'starved', 'finished'].includes(ahead.doing)) return { says: ahead.doing };
+  if (['blocked', 'starved'].includes(ahead.doing)) return { says: ahead.doing };
+  // Fruit that has come since the outlook was made is not known to it yet.
+  if (ahead.doing === 'finished')
+    return boxesMayCome(view, stationId) ? null : { says: 'finished' };
   if (ahead.doing === 'unstaffed') return ahead.depth_min >= 1 ? { says: 'unstaffed' } : null;
   const dry = ahead.dry_in_min;
   if (ahead.doing !== 'working' || dry === undefined || dry > DRY_SOON_MIN) return null;
