@@ -8,6 +8,7 @@ mod draw;
 mod heat;
 mod kitchen;
 mod many;
+mod oracle;
 mod people;
 mod policies;
 mod roam;
@@ -19,4 +20,5 @@ mod world;
 
 mod calibration;
 mod days;
+mod rates;
 mod value;
