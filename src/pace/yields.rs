@@ -8,19 +8,31 @@ use crate::day::event::{Event, Onward};
 use crate::day::ids::{ProductId, StationId};
 use crate::day::plan::Step;
 use crate::day::state::State;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 type At = (StationId, ProductId);
 
 /// The yields of a day.
 #[derive(Debug, Clone, Default)]
 pub(super) struct Yields {
-    /// Logarithms of real against promised: weight and weighted sum.
-    seen: BTreeMap<At, (f64, f64)>,
+    /// Of pots that were measured, logarithms of real against promised: weight and weighted sum.
+    pots: BTreeMap<At, (f64, f64)>,
+    /// What had come to a station by its last count, from its only step.
+    counted: BTreeMap<At, Counted>,
     /// What came to a station since it was last counted, and from which step.
     came: BTreeMap<At, BTreeMap<At, f64>>,
     /// The last time since then that nearly nothing waited and nobody had to count.
     low: BTreeMap<At, Low>,
+}
+
+/// All that came by promise, and what it really was. The error of a count in between is made good by
+/// the next, so that of all together is that of the last.
+#[derive(Debug, Clone)]
+struct Counted {
+    from: At,
+    made: f64,
+    real: f64,
+    holds: f64,
 }
 
 /// What had come by then, from its only step, and what a carrier holds.
@@ -31,13 +43,22 @@ struct Low {
     holds: f64,
 }
 
+/// A measure of a factor.
+struct Measured {
+    ratio: f64,
+    sigma: f64,
+}
+
 /// The spread of the logarithm over a whole route: what a quart takes in households scatters from
 /// 25 % less to 20 % more than the tables say; taken as the middle eight tenths.
 const ROUTE_SIGMA: f64 = 0.18;
 
-/// The spread of one pot about its day's factor, and of one count; from memory.
+/// The spread of one pot about its day's factor, and of one carrier; from memory.
 const POT_SIGMA: f64 = 0.08;
-const COUNT_SIGMA: f64 = 0.05;
+const CARRIER_SIGMA: f64 = 0.1;
+
+/// A factor below or above these is no yield.
+const FACTORS: (f64, f64) = (0.4, 2.5);
 
 /// A count is right to about a third of a carrier; where nearly nothing waits and nobody had to
 /// count, the board is: two parts of a carrier, evenly spread, differ by 0.41 in the mean square.
@@ -67,7 +88,7 @@ impl Yields {
             let promised: f64 = parts.iter().map(|part| plain(part.promised)).sum();
             let is_pot = matches!(event, Event::PotFinished { .. });
             if is_pot && promised > 0.0 && (made / promised - 1.0).abs() > 1e-3 {
-                self.note(&at, made / promised, POT_SIGMA);
+                self.measured_pot(&at, made / promised);
             } else if let Onward::Step { product, station } = onward {
                 let to = (station.clone(), product.clone());
                 *self.came.entry(to).or_default().entry(at).or_default() += made;
@@ -81,14 +102,38 @@ impl Yields {
         } = event
         {
             let at = (station.clone(), product.clone());
-            let came = self.came.remove(&at).unwrap_or_default();
-            self.low.remove(&at);
+            self.count(&at, plain(*amount) - plain(*was), holds.unwrap_or(0.0));
+        }
+    }
+
+    /// So much more was there than the board said.
+    fn count(&mut self, at: &At, more: f64, holds: f64) {
+        self.low.remove(at);
+        let came = self.came.remove(at).unwrap_or_default();
+        let (from, made) = match (came.len(), came.into_iter().next()) {
+            (1, Some(only)) => only,
             // Of several ways in, nobody knows which one gave other than promised.
-            if let (1, Some((from, made))) = (came.len(), came.first_key_value()) {
-                let real = made + plain(*amount) - plain(*was);
-                let share = COUNT_CARRIERS * holds.unwrap_or(0.0) / made.max(1e-9);
-                self.note(from, real / made, COUNT_SIGMA.hypot(share));
-            }
+            (_, Some(_)) => return,
+            (_, None) => match self.counted.get(at) {
+                Some(counted) => (counted.from.clone(), 0.0),
+                None => return,
+            },
+        };
+        let real = made + more;
+        // What is further off was another mistake.
+        if real < FACTORS.0 * made - holds || real > FACTORS.1 * made + holds {
+            return;
+        }
+        let none = Counted {
+            from: from.clone(),
+            made: 0.0,
+            real: 0.0,
+            holds,
+        };
+        let counted = self.counted.entry(at.clone()).or_insert(none);
+        if counted.from == from {
+            counted.made += made;
+            counted.real += real;
         }
     }
 
@@ -123,15 +168,33 @@ impl Yields {
         came.map(since).collect()
     }
 
-    fn note(&mut self, at: &At, ratio: f64, sigma: f64) {
-        // What is further off was another mistake.
-        if !(0.4..=2.5).contains(&ratio) {
-            return;
+    fn measured_pot(&mut self, at: &At, ratio: f64) {
+        if (FACTORS.0..=FACTORS.1).contains(&ratio) {
+            let weight = 1.0 / (POT_SIGMA * POT_SIGMA);
+            let seen = self.pots.entry(at.clone()).or_default();
+            seen.0 += weight;
+            seen.1 += weight * ratio.ln();
         }
-        let weight = 1.0 / (sigma * sigma);
-        let seen = self.seen.entry(at.clone()).or_default();
-        seen.0 += weight;
-        seen.1 += weight * ratio.ln();
+    }
+
+    /// What counts tell of the step from which all comes to a station: up to the last count, and on
+    /// to when the board was right without one.
+    fn measured(&self, to: &At, from: &At) -> Option<Measured> {
+        let counted = self.counted.get(to).filter(|counted| counted.from == *from);
+        let low = self.low.get(to).filter(|low| low.from == *from);
+        let (mut made, mut real) = counted.map_or((0.0, 0.0), |all| (all.made, all.real));
+        let mut off = counted.map_or(0.0, |all| COUNT_CARRIERS * all.holds);
+        let mut holds = counted.map_or(0.0, |all| all.holds);
+        if let Some(low) = low {
+            made += low.came;
+            real += low.came;
+            off = LOW_CARRIERS * low.holds;
+            holds = low.holds;
+        }
+        let ratio = real / made;
+        let sigma = (off / made).hypot(CARRIER_SIGMA * (holds / made).sqrt());
+        let sound = made > 0.0 && (FACTORS.0..=FACTORS.1).contains(&ratio) && sigma > 0.0;
+        sound.then_some(Measured { ratio, sigma })
     }
 
     /// The factor of a step: normal in its logarithm, prior and measures weighed together.
@@ -150,10 +213,12 @@ impl Yields {
         let sigma = ROUTE_SIGMA / (steps as f64).sqrt();
         let prior = 1.0 / (sigma * sigma);
         let at = (station.clone(), product.clone());
-        let (mut weight, sum) = self.seen.get(&at).copied().unwrap_or_default();
-        for low in self.low.values().filter(|low| low.from == at) {
-            let sigma = COUNT_SIGMA.hypot(LOW_CARRIERS * low.holds / low.came.max(1e-9));
-            weight += 1.0 / (sigma * sigma);
+        let (mut weight, mut sum) = self.pots.get(&at).copied().unwrap_or_default();
+        let places: BTreeSet<&At> = self.counted.keys().chain(self.low.keys()).collect();
+        for told in places.into_iter().filter_map(|to| self.measured(to, &at)) {
+            let counts = 1.0 / (told.sigma * told.sigma);
+            weight += counts;
+            sum += counts * told.ratio.ln();
         }
         Factor {
             median: (sum / (prior + weight)).exp(),
@@ -171,4 +236,41 @@ fn can_vary(state: &State, product: &ProductId, step: &Step) -> bool {
         after.is_some_and(|measure| measure.is_counted())
     };
     step.yields.made != step.yields.from && !(volume && packs())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn at(station: &str) -> At {
+        let ids = (StationId::try_from(station), ProductId::try_from("pears"));
+        let (Ok(station), Ok(product)) = ids else {
+            unreachable!("plain words");
+        };
+        (station, product)
+    }
+
+    /// What is measured when ten came by promise before each count, which says so much less.
+    fn counted(less: &[f64]) -> Measured {
+        let (from, to) = (at("pare"), at("fill"));
+        let mut yields = Yields::default();
+        for less in less {
+            let came = yields.came.entry(to.clone()).or_default();
+            came.insert(from.clone(), 10.0);
+            yields.count(&to, -less, 1.0);
+        }
+        let Some(told) = yields.measured(&to, &from) else {
+            unreachable!("something was counted");
+        };
+        told
+    }
+
+    #[test]
+    fn what_one_count_missed_the_next_makes_good() {
+        let (once_off, right) = (counted(&[1.4, 0.6]), counted(&[1.0, 1.0]));
+        assert!((once_off.ratio - 0.9).abs() < 1e-9 && (right.ratio - 0.9).abs() < 1e-9);
+        // A third of a carrier of twenty, and carriers that scatter by a tenth each.
+        let sigma = 0.015_f64.hypot(0.1 / 20.0_f64.sqrt());
+        assert!((right.sigma - sigma).abs() < 1e-9, "{}", right.sigma);
+    }
 }
