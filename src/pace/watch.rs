@@ -36,18 +36,29 @@ pub(super) struct Watch {
     pub(super) hands: Hands,
     pub(super) heat: Heat,
     pub(super) yields: Yields,
+    /// What is known of them at the end of the walk.
+    known: Option<Yields>,
     pub(super) tape: Tape,
     ready_at: BTreeSet<Timestamp>,
 }
 
 impl Watch {
-    /// Walks through the records up to `now`.
+    /// Walks through the records up to `now`, and once more with what the day taught of its yields:
+    /// what really waited in the morning is known only then.
     pub(super) fn of(records: &[Record], now: Timestamp) -> Watch {
-        let mut watch = Watch::default();
         let pieces = pieces(records);
+        let first = Watch::walk(records, &pieces, now, None);
+        Watch::walk(records, &pieces, now, Some(first.yields))
+    }
+
+    fn walk(records: &[Record], pieces: &[Piece], now: Timestamp, known: Option<Yields>) -> Watch {
+        let mut watch = Watch {
+            known,
+            ..Watch::default()
+        };
         let mut coming = pieces.iter().peekable();
         let mut gone: BTreeMap<usize, Vec<&Piece>> = BTreeMap::new();
-        for piece in &pieces {
+        for piece in pieces {
             gone.entry(piece.tapped).or_default().push(piece);
         }
         for (index, record) in records.iter().enumerate() {
@@ -169,7 +180,8 @@ impl Watch {
             {
                 let promised: f64 = parts.iter().map(|part| plain(part.promised)).sum();
                 let made: f64 = parts.iter().map(|part| plain(part.made)).sum();
-                let factor = self.yields.told(&self.state, station, product).median;
+                let yields = self.known.as_ref().unwrap_or(&self.yields);
+                let factor = yields.told(&self.state, station, product).median;
                 // What was measured is what it is.
                 if (made - promised).abs() <= 1e-3 * promised {
                     let to = (to.clone(), next.clone());
