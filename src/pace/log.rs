@@ -4,6 +4,7 @@
 //! that was broken off is kept by its age. Invariant: every active minute is in exactly one entry
 //! or still in somebody's hand.
 
+use super::memory::{self, NONE, Told};
 use crate::day::ids::{HelperId, ProductId, StationId};
 use crate::sim::posterior::Posterior;
 use std::collections::BTreeMap;
@@ -40,10 +41,6 @@ pub(super) struct Log {
     entries: BTreeMap<Key, Vec<Entry>>,
     totals: BTreeMap<Key, Total>,
 }
-
-/// One service counts this much less for each that follows: about 20 carriers are remembered. Power
-/// discounting after West & Harrison ("Bayesian Forecasting and Dynamic Models", 1989).
-const KEPT: f64 = 0.95;
 
 impl Log {
     /// Writes an entry down.
@@ -106,17 +103,27 @@ impl Log {
         self.totals.iter().map(|(key, total)| (key, *total))
     }
 
-    /// The prior, moved by what was seen, older services counting less.
-    pub(super) fn posterior(&self, key: &Key, prior: Posterior, shape: f64) -> Posterior {
+    /// The prior, moved by what was seen, older services counting `kept` of it for each that
+    /// followed.
+    pub(super) fn posterior(
+        &self,
+        key: &Key,
+        prior: Posterior,
+        (shape, kept): (f64, f64),
+    ) -> Posterior {
         let entries = self.entries.get(key).into_iter().flatten();
-        entries.fold(prior, |law, entry| match *entry {
-            Entry::Done { carriers, minutes } if carriers > NONE => {
-                fold(law, carriers, minutes, shape)
-            }
-            Entry::Done { minutes, .. } | Entry::Unfinished { minutes } => {
-                law.unfinished(shape, minutes)
-            }
-        })
+        entries.fold(prior, |law, entry| memory::after(law, entry, shape, kept))
+    }
+
+    /// How much of a service is kept for each that follows.
+    pub(super) fn kept(&self, shape: f64, prior: impl Fn(&Key) -> Posterior) -> f64 {
+        let all = self.entries.iter();
+        let told = all.map(|(key, list)| Told {
+            entries: list,
+            prior: prior(key),
+            usual: self.total(key),
+        });
+        memory::kept(&told.collect::<Vec<_>>(), shape)
     }
 
     /// The shape of services, pooled: for each helper, station and product the squared deviations
@@ -152,37 +159,8 @@ impl Log {
     }
 }
 
-/// Fewer carriers than this are none: what is left of a tap that was taken back.
-const NONE: f64 = 1e-6;
-
 /// So many services the prior of the shape counts as.
 const SHAPE_COUNTS: f64 = 20.0;
 
 /// The largest squared relative deviation that counts: three times as long as usual.
 const FAR_OUT: f64 = 4.0;
-
-/// A block as so many even services, each discounting what was before.
-fn fold(law: Posterior, carriers: f64, minutes: f64, shape: f64) -> Posterior {
-    let kept = KEPT.powf(carriers);
-    // 1 + d + d^2 ... of whole and broken numbers of services.
-    let weight = (1.0 - kept) / (1.0 - KEPT);
-    let each = minutes / carriers;
-    law.forget(kept)
-        .seen_with_shape(shape, weight, weight * each)
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn a_block_is_as_many_even_services() {
-        let prior = Posterior::prior(0.3, 3.0);
-        let even = (0..5).fold(prior, |law, _| {
-            law.forget(KEPT).seen_with_shape(4.0, 1.0, 2.5)
-        });
-        let block = fold(prior, 5.0, 12.5, 4.0);
-        assert!((even.shape - block.shape).abs() < 1e-9);
-        assert!((even.rate - block.rate).abs() < 1e-9);
-    }
-}

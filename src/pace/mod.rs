@@ -15,6 +15,7 @@ mod heat;
 mod layout;
 mod learned;
 mod log;
+mod memory;
 mod minutes;
 mod prior;
 mod scarce;

@@ -27,6 +27,8 @@ pub struct Pace {
     at: Timestamp,
     log: Log,
     shape: f64,
+    /// How much of a service counts after each that follows.
+    kept: f64,
     in_hand: BTreeMap<HelperId, InHand>,
     speeds: Speeds,
     heat: Heat,
@@ -70,9 +72,12 @@ impl Pace {
         let (spans, helper_spans) = (tape.stations(to), tape.helpers(to));
         let queue = tape.queues(to);
         let log = watch.hands.log;
+        let speeds = Speeds::of(&watch.state, &log, &in_hand, &earlier);
+        let shape = log.shape();
         Pace {
-            speeds: Speeds::of(&watch.state, &log, &in_hand, &earlier),
-            shape: log.shape(),
+            kept: log.kept(shape, |key| speeds.prior(&watch.state, key)),
+            speeds,
+            shape,
             day: watch.state,
             at: to,
             log,
@@ -97,7 +102,7 @@ impl Pace {
     ) -> Posterior {
         let key: Key = (helper.clone(), station.clone(), product.clone());
         let prior = self.speeds.prior(state, &key);
-        let law = self.log.posterior(&key, prior, self.shape());
+        let law = self.log.posterior(&key, prior, (self.shape(), self.kept));
         match self.in_hand(helper) {
             Some(hand) if hand.station == *station && hand.product == *product => {
                 law.unfinished(self.shape(), hand.age_min)
