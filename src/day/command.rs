@@ -135,6 +135,12 @@ pub enum Command {
         #[serde(default, skip_serializing_if = "Option::is_none")]
         amount: Option<Amount>,
     },
+    /// Put so much of an opened box back, unworked: the opening was a mistake.
+    CloseBox {
+        lot: LotId,
+        product: ProductId,
+        amount: Amount,
+    },
 
     /// Somebody came.
     Arrive { helper: HelperId },
@@ -410,6 +416,45 @@ pub enum Command {
     },
     /// Write something down.
     Note { on: NoteOn, text: String },
+
+    /// Somebody goes and sees to what rings. `alarm` is its key, as [`super::alarms`] writes it.
+    TakeAlarm { alarm: String, helper: HelperId },
+    /// Who steps in for a cooking pot when its minder leaves.
+    NameBackup {
+        station: StationId,
+        pot: PotId,
+        helper: HelperId,
+    },
+    /// Someone is hurt. Said again with the same id it may add who, where and what.
+    ReportHurt {
+        hurt: HurtId,
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        helper: Option<HelperId>,
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        station: Option<StationId>,
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        kind: Option<HurtKind>,
+    },
+    /// Nobody is hurt: a mistaken tap. Seats and pots are as before where that still goes.
+    TakeBackHurt { hurt: HurtId },
+    /// A grown-up is with them.
+    HurtTended { hurt: HurtId, helper: HelperId },
+}
+
+/// What kind of hurt, as far as first aid differs.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum HurtKind {
+    /// By something hot.
+    Burn,
+    /// By steam or hot liquid.
+    Scald,
+    /// By a blade or broken glass.
+    Cut,
+    /// On the floor.
+    Fall,
+    /// None of these.
+    Other,
 }
 
 /// A station on a product's route.

@@ -5,7 +5,9 @@
 //! a new meaning gets a new name.
 
 use super::amount::Amount;
-use super::command::{CheckedJars, Destination, LoadJars, NoteOn, Place, ShortFate, SupplyAmounts};
+use super::command::{
+    CheckedJars, Destination, HurtKind, LoadJars, NoteOn, Place, ShortFate, SupplyAmounts,
+};
 use super::ids::*;
 use super::plan::*;
 use super::time::Timestamp;
@@ -110,6 +112,13 @@ pub enum Event {
         product: ProductId,
         station: StationId,
         amount: Amount,
+    },
+    /// What was opened went back into its box; `layers` are taken out of what waits.
+    BoxClosed {
+        lot: LotId,
+        product: ProductId,
+        station: StationId,
+        layers: Vec<Layer>,
     },
 
     /// A helper came.
@@ -317,6 +326,70 @@ pub enum Event {
     ChoreSettled { kind: ChoreKind },
     /// Something was written down.
     Noted { on: NoteOn, text: String },
+
+    /// Somebody sees to what rang.
+    AlarmTaken { alarm: String, helper: HelperId },
+    /// A cooking pot has a backup.
+    BackupNamed {
+        station: StationId,
+        pot: PotId,
+        helper: HelperId,
+    },
+    /// Someone is hurt, or more is known of it. What of theirs was freed by it stands here too, so
+    /// that it can be given back.
+    HurtReported {
+        hurt: HurtId,
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        helper: Option<HelperId>,
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        station: Option<StationId>,
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        kind: Option<HurtKind>,
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        freed: Option<Freed>,
+    },
+    /// Nobody was hurt: it had been tapped by mistake.
+    HurtTakenBack { hurt: HurtId },
+    /// A grown-up is with them.
+    HurtWasTended { hurt: HurtId, helper: HelperId },
+}
+
+/// What somebody had who left all of it at once.
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Freed {
+    /// Seats: their own, and those of children who had them beside.
+    pub seats: Vec<FreedSeat>,
+    /// Cooking pots they minded.
+    pub pots: Vec<FreedPot>,
+}
+
+/// A seat that was freed.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct FreedSeat {
+    /// Whose it was.
+    pub helper: HelperId,
+    /// Where.
+    pub station: StationId,
+    /// The adult that was within reach.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub beside: Option<HelperId>,
+}
+
+/// A cooking pot that was handed on.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct FreedPot {
+    /// Where.
+    pub station: StationId,
+    /// Which.
+    pub pot: PotId,
+    /// Who minded it.
+    pub minder: HelperId,
+    /// Who was the backup.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub backup: Option<HelperId>,
+    /// Who minds it since.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub to: Option<HelperId>,
 }
 
 /// Waiting work of one age.

@@ -180,6 +180,24 @@ impl Flow {
         }
     }
 
+    /// The youngest of the waiting that make up `amount`; `None` if less than that waits.
+    pub fn youngest(&self, amount: Amount) -> Option<Vec<Layer>> {
+        let mut missing = amount;
+        let mut layers = Vec::new();
+        for layer in self.layers.iter().rev() {
+            let part = missing.at_most(layer.amount);
+            missing -= part;
+            if part > Amount::ZERO {
+                let since = layer.since;
+                layers.push(Layer {
+                    since,
+                    amount: part,
+                });
+            }
+        }
+        (missing == Amount::ZERO).then_some(layers)
+    }
+
     /// How much of the waiting came at exactly this moment.
     pub fn waiting_since(&self, at: Timestamp) -> Amount {
         let same = self.layers.iter().filter(|layer| layer.since == at);

@@ -116,6 +116,10 @@ id!(
     /// Work beside the flow.
     ChoreId
 );
+id!(
+    /// A call that someone is hurt.
+    HurtId
+);
 
 #[cfg(test)]
 mod tests {

@@ -17,10 +17,12 @@
 //! | recount | what is really there; the difference stays on record |
 //! | load | jars in a canner together |
 //! | supply | jars, lids, bags, acid: what work draws on; its stock is how much is there |
+//! | alarm | a clock that is over and wants somebody; it ends with a named person who took it |
 //! | chore | work beside the flow that holds it up when forgotten |
 //!
 //! The invariants I1 to I6 stand in [`check`](State::check).
 
+pub mod alarms;
 pub mod amount;
 mod apply;
 mod carry_over;

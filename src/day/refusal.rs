@@ -113,6 +113,12 @@ pub enum Code {
     NeedsFate,
     /// The chore is finished.
     ChoreFinished,
+    /// That alarm does not ring now.
+    NotRinging,
+    /// Somebody sees to that alarm already.
+    AlarmTaken,
+    /// An adult is with the hurt one already, or it was taken back.
+    HurtOver,
 }
 
 /// A refused command.

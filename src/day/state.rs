@@ -7,8 +7,8 @@ mod load;
 mod questions;
 
 use super::amount::{Amount, Measure};
-use super::command::{NoteOn, SupplyAmounts};
-use super::event::{ChoreKind, Onward, Part, Portion};
+use super::command::{HurtKind, NoteOn, SupplyAmounts};
+use super::event::{ChoreKind, Freed, Onward, Part, Portion};
 use super::flow::Lots;
 use super::ids::*;
 use super::plan::*;
@@ -86,6 +86,47 @@ pub struct State {
     /// Proposed moves that were not wanted, by name; those of the last hour count.
     #[serde(default)]
     pub set_aside: BTreeMap<String, SetAside>,
+    /// Who took which alarm, by its key.
+    #[serde(default)]
+    pub alarms_taken: BTreeMap<String, TakenAlarm>,
+    /// Calls that someone is hurt, the past ones too, so that an id is never used twice.
+    #[serde(default)]
+    pub hurts: BTreeMap<HurtId, Hurt>,
+}
+
+/// A taken alarm.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct TakenAlarm {
+    /// Who sees to it.
+    pub helper: HelperId,
+    /// Since when.
+    pub at: Timestamp,
+}
+
+/// A call that someone is hurt.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Hurt {
+    /// When it was said.
+    pub at: Timestamp,
+    /// Who, once that is known.
+    pub helper: Option<HelperId>,
+    /// Where, if that was said.
+    pub station: Option<StationId>,
+    /// What kind, if that was said.
+    pub kind: Option<HurtKind>,
+    /// What of theirs was freed.
+    pub freed: Option<Freed>,
+    /// The adult who is with them.
+    pub tended_by: Option<HelperId>,
+    /// Whether it was a mistaken tap.
+    pub taken_back: bool,
+}
+
+impl Hurt {
+    /// Whether every screen still shows it.
+    pub fn is_open(&self) -> bool {
+        self.tended_by.is_none() && !self.taken_back
+    }
 }
 
 /// A proposed move that was not wanted.

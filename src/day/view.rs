@@ -5,6 +5,7 @@
 //! merge patch (RFC 7396); what is absent is left out, never `null`, for the same reason. Amounts
 //! are thousandths of the measure beside them; moments are milliseconds since 1970.
 
+mod alarms;
 mod clocks;
 mod loads;
 mod people;
@@ -21,6 +22,7 @@ use super::time::Timestamp;
 use serde::Serialize;
 use std::collections::{BTreeMap, BTreeSet};
 
+pub use alarms::{HurtView, TakenView};
 pub use loads::LoadView;
 pub use people::HelperView;
 pub use processes::{FreezingView, ProcessView, UnconfirmedView};
@@ -43,6 +45,10 @@ pub struct View {
     pub loads: BTreeMap<LoadId, LoadView>,
     /// Open chores only.
     pub chores: BTreeMap<ChoreId, ChoreView>,
+    /// Taken alarms whose clock still runs, by key.
+    pub alarms: BTreeMap<String, TakenView>,
+    /// Calls that someone is hurt, while no adult is with them.
+    pub hurts: BTreeMap<HurtId, HurtView>,
 }
 
 /// The day itself.
@@ -170,6 +176,8 @@ pub fn view(state: &State) -> View {
         supplies: supplies(state),
         loads: loads::view(state),
         chores: chores(state),
+        alarms: alarms::taken(state),
+        hurts: alarms::hurts(state),
     }
 }
 

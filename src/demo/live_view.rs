@@ -32,6 +32,8 @@ enum Push {
     },
     /// What is to come. The family goes by what it sees.
     Outlook {},
+    /// Which device somebody uses. The family stays at its own.
+    Holders {},
     Problem {
         detail: String,
     },
@@ -74,7 +76,7 @@ impl LiveView {
                 self.seq = seq;
                 self.told = Some((clock, at));
             }
-            Push::Outlook {} => return Ok(Taken::Shown),
+            Push::Outlook {} | Push::Holders {} => return Ok(Taken::Shown),
             Push::Problem { detail } => {
                 tracing::warn!(detail, "the server answered a device");
                 return Ok(Taken::Shown);

@@ -33,6 +33,9 @@ pub(super) fn touched(state: &State, event: &Event) -> Vec<Touched> {
         Event::BoxOpened {
             station, product, ..
         }
+        | Event::BoxClosed {
+            station, product, ..
+        }
         | Event::Recounted {
             station, product, ..
         }
@@ -128,7 +131,12 @@ pub(super) fn touched(state: &State, event: &Event) -> Vec<Touched> {
         | Event::ChoreTaken { .. }
         | Event::ChoreFinished { .. }
         | Event::ChoreSettled { .. }
-        | Event::Noted { .. } => Vec::new(),
+        | Event::Noted { .. }
+        | Event::AlarmTaken { .. }
+        | Event::BackupNamed { .. }
+        | Event::HurtReported { .. }
+        | Event::HurtTakenBack { .. }
+        | Event::HurtWasTended { .. } => Vec::new(),
     }
 }
 

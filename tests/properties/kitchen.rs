@@ -70,6 +70,11 @@ pub const FACTS: &[&str] = &[
     "chore-finished",
     "chore-settled",
     "noted",
+    "alarm-taken",
+    "backup-named",
+    "hurt-reported",
+    "hurt-taken-back",
+    "hurt-was-tended",
 ];
 
 /// The kitchen as the lead sets it up.

@@ -63,6 +63,7 @@ fn order() -> impl Strategy<Value = Command> {
         8 => pots(),
         8 => loads(),
         2 => chores(),
+        3 => alarms(),
         2 => set_up(),
     ]
     .prop_map(|json| {
@@ -162,7 +163,7 @@ fn flow() -> impl Strategy<Value = Value> {
         maybe(helper()),
     );
     let more = (place(), lot(), 0usize..6, maybe(amount()), any::<bool>());
-    (0usize..16, who, more).prop_map(|(kind, who, more)| {
+    (0usize..17, who, more).prop_map(|(kind, who, more)| {
         let ((station, product), of_lot, maybe_amount, amount, helper) = who;
         let ((to_station, to_product), lot, way, becomes, named) = more;
         let product_said = named.then_some(product);
@@ -176,18 +177,20 @@ fn flow() -> impl Strategy<Value = Value> {
                 "product": if named { product } else if lot == "cellar" { "clean-jars" } else { "halves" } }),
             10 => json!({ "order": "open-box", "lot": if way < 3 { "hill" } else { "yard" },
                 "product": if named { "base" } else { "halves" } }),
-            11 => json!({ "order": "divert", "station": station, "product": product, "lot": of_lot,
+            11 => json!({ "order": "close-box", "lot": if way < 3 { "hill" } else { lot },
+                "product": if named { "base" } else { "halves" }, "amount": amount }),
+            12 => json!({ "order": "divert", "station": station, "product": product, "lot": of_lot,
                 "amount": amount, "becomes": becomes, "to": match way {
                     0 => json!({ "as": "fresh" }), 1 => json!({ "as": "scraps" }),
                     2 => json!({ "as": "freezer" }), 3 => json!({ "as": "refrigerator" }),
                     _ => json!({ "as": "route", "product": to_product, "station": to_station }) } }),
-            12 => json!({ "order": "recount", "station": station, "product": product, "lot": lot, "amount": amount }),
-            13 => json!({ "order": "split-lot", "lot": lot, "name": "Soft ones", "amount": amount,
+            13 => json!({ "order": "recount", "station": station, "product": product, "lot": lot, "amount": amount }),
+            14 => json!({ "order": "split-lot", "lot": lot, "name": "Soft ones", "amount": amount,
                 "new_lot": if named { "split-1" } else { "split-2" },
                 "waiting_at": if way < 3 { json!({ "product": product, "station": station }) } else { Value::Null } }),
-            14 if named => json!({ "order": "send-back", "station": "fill", "product": "halves", "lot": of_lot,
+            15 if named => json!({ "order": "send-back", "station": "fill", "product": "halves", "lot": of_lot,
                 "amount": amount, "to": (["wash", "slice", "fill"][way % 3]), "reason": "not rinsed" }),
-            14 => json!({ "order": "send-back", "station": station, "product": product, "lot": of_lot,
+            15 => json!({ "order": "send-back", "station": station, "product": product, "lot": of_lot,
                 "amount": amount, "to": to_station, "reason": "not rinsed", "becomes": becomes }),
             _ if named => json!({ "order": "restock", "supply": "quart-jars", "amount": amount }),
             _ => json!({ "order": "recount-supply", "supply": "lids", "amount": amount }),
@@ -203,19 +206,21 @@ fn pots() -> impl Strategy<Value = Value> {
         maybe(amount()),
         any::<bool>(),
     );
-    (0usize..9, pot, who, 0usize..4).prop_map(
+    (0usize..10, pot, who, 0usize..4).prop_map(
         |(kind, pot, (minder, backup, amount, named), way)| {
             lean(match kind {
                 0..=2 => json!({ "order": "fill-pot", "station": "cook", "pot": pot,
                 "product": if way == 0 { "halves" } else { "base" }, "amount": amount }),
                 3 if named => json!({ "order": "scrap-pot", "station": "cook", "pot": pot, "reason": "scorched" }),
-            3 => json!({ "order": "empty-pot", "station": "cook", "pot": pot }),
+                3 => json!({ "order": "empty-pot", "station": "cook", "pot": pot }),
                 4 => json!({ "order": "start-pot", "station": "cook", "pot": pot,
                 "minder": if named { Some("ana") } else { minder }, "backup": backup }),
                 5 => json!({ "order": "stirred", "station": "cook", "pot": pot, "helper": minder,
                 "thickness": (["thin", "half", "thick"].get(way)) }),
                 6 => json!({ "order": "hand-over-pot", "station": "cook", "pot": pot,
                 "minder": minder.unwrap_or("ben"), "backup": backup }),
+                7 => json!({ "order": "name-backup", "station": "cook", "pot": pot,
+                "helper": if named { "ben" } else { minder.unwrap_or("ana") } }),
                 _ => json!({ "order": "pot-done", "station": "cook", "pot": pot, "helper": minder,
                 "made": amount, "to": match way {
                     0 => json!({ "product": "puree", "station": "fill" }),
@@ -276,6 +281,22 @@ fn chores() -> impl Strategy<Value = Value> {
             0 => json!({ "about": "day" }), 1 => json!({ "about": "lot", "id": "hill" }),
             2 => json!({ "about": "load", "id": "l1" }), 3 => json!({ "about": "station", "id": "cook" }),
             _ => json!({ "about": "product", "id": "halves" }) } }),
+    })
+}
+
+/// What alarms and hurts ask. The alarm `first` stands for the first clock that runs.
+fn alarms() -> impl Strategy<Value = Value> {
+    let who = (helper(), maybe(helper()), maybe(station()));
+    let hurt = select(vec!["h1", "h2", "h3"]);
+    (0usize..7, who, hurt).prop_map(|(kind, (helper, hurt_one, station), hurt)| {
+        lean(match kind {
+            0 | 1 => json!({ "order": "take-alarm", "alarm": "first", "helper": helper }),
+            2 => json!({ "order": "take-alarm", "alarm": "stir/cook/p1/0", "helper": helper }),
+            3 | 4 => json!({ "order": "report-hurt", "hurt": hurt, "helper": hurt_one,
+                    "station": station, "kind": "burn" }),
+            5 => json!({ "order": "take-back-hurt", "hurt": hurt }),
+            _ => json!({ "order": "hurt-tended", "hurt": hurt, "helper": helper }),
+        })
     })
 }
 

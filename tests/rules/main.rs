@@ -2,8 +2,10 @@
 
 #![allow(clippy::unwrap_used, reason = "a test may stop at the first surprise")]
 
+mod alarms;
 mod boundaries;
 mod house_rule;
+mod hurt;
 mod jars;
 mod kitchen;
 mod loads;

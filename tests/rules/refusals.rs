@@ -81,13 +81,16 @@ fn case(code: Code) -> Case {
         Code::TimeNotOver => (time_not_over, &["1 of 25", "shelf"]),
         Code::NeedsFate => (needs_fate, &["shelf", "refrigerator", "freezer"]),
         Code::ChoreFinished => (chore_finished, &["Sweep", "done"]),
+        Code::NotRinging => (not_ringing, &["ring", "timers"]),
+        Code::AlarmTaken => (alarm_taken, &["Maren", "4 minutes"]),
+        Code::HurtOver => (hurt_over, &["Osk", "anew"]),
     }
 }
 
 #[test]
 fn every_code_is_provoked_says_the_useful_thing_and_changes_nothing() {
     let codes = all_codes();
-    assert!(codes.len() >= 51, "{}", codes.len());
+    assert!(codes.len() >= 54, "{}", codes.len());
     for code in codes {
         let (provoke, words) = case(code);
         let refusal = provoke();
@@ -522,4 +525,33 @@ fn chore_finished() -> Refusal {
         "finish-chore chore=sweep",
     ];
     refused(Code::ChoreFinished, &given, "finish-chore chore=sweep")
+}
+
+fn not_ringing() -> Refusal {
+    let mut day = cooking(&["big"]);
+    let early = crate::alarms::key_of(&day, "stir");
+    day.refuses(
+        Code::NotRinging,
+        "take-alarm alarm=stir/cook/big/17 helper=maren",
+    );
+    day.refuses(
+        Code::NotRinging,
+        &format!("take-alarm alarm={early} helper=maren"),
+    )
+}
+
+fn alarm_taken() -> Refusal {
+    let mut day = cooking(&["big"]);
+    let key = crate::alarms::key_of(&day, "stir");
+    day.wait(18)
+        .does(&format!("take-alarm alarm={key} helper=maren"));
+    day.refuses(
+        Code::AlarmTaken,
+        &format!("take-alarm alarm={key} helper=edda"),
+    )
+}
+
+fn hurt_over() -> Refusal {
+    let given = ["report-hurt hurt=h1", "hurt-tended hurt=h1 helper=osk"];
+    refused(Code::HurtOver, &given, "hurt-tended hurt=h1 helper=maren")
 }

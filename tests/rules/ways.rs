@@ -1,6 +1,6 @@
 //! Ways that split, turn off and go back, and tallies taken back.
 
-use crate::kitchen::{Kitchen, order_of};
+use crate::kitchen::{Kitchen, id, order_of};
 use crate::refusals::filled_pot;
 use putby::day::{Code, Role, plan_again};
 use serde_json::json;
@@ -126,6 +126,43 @@ fn an_undo_after_a_split_gives_the_share_back() {
         ),
         (2000, 1000)
     );
+}
+
+#[test]
+fn a_box_opened_by_mistake_goes_back_unworked() {
+    let mut day = Kitchen::open();
+    let unopened = |day: &Kitchen| day.view()["lots"]["pears-a"]["unopened"].clone();
+    let before = unopened(&day);
+    let layers = |day: &Kitchen| {
+        let slice = day
+            .state
+            .flow(&id("slice"), &id("pear-quarts"), &id("pears-a"));
+        slice.unwrap().layers.clone()
+    };
+    day.does("open-box lot=pears-a product=pear-quarts amount=5000");
+    let older = layers(&day);
+    day.wait(1)
+        .does("open-box lot=pears-a product=pear-quarts amount=3000");
+    day.does("close-box lot=pears-a product=pear-quarts amount=3000");
+    assert_eq!(layers(&day), older, "the older fruit stays");
+    day.does("tally station=slice amount=1000");
+    let refusal = day.refuses(
+        Code::MovedOn,
+        "close-box lot=pears-a product=pear-quarts amount=5000",
+    );
+    assert!(refusal.instead.contains("Put less back"), "{refusal:?}");
+    // What a count found more never came out of a box.
+    day.does("recount station=slice product=pear-quarts lot=pears-a amount=9000");
+    day.refuses(
+        Code::MovedOn,
+        "close-box lot=pears-a product=pear-quarts amount=5001",
+    );
+    day.does("close-box lot=pears-a product=pear-quarts amount=4000");
+    day.does("undo-tally station=slice");
+    day.does("recount station=slice product=pear-quarts lot=pears-a amount=1000");
+    day.does("close-box lot=pears-a product=pear-quarts amount=1000");
+    assert_eq!(unopened(&day), before);
+    assert_eq!(day.waits("slice", "pear-quarts"), 0);
 }
 
 #[test]

@@ -18,6 +18,12 @@ pub(super) fn apply(state: &mut State, at: Timestamp, command: Uuid, event: &Eve
             station,
             amount,
         } => open_box(state, at, lot, product, station, *amount),
+        Event::BoxClosed {
+            lot,
+            product,
+            station,
+            layers,
+        } => close_box(state, lot, product, station, layers),
         Event::Tallied {
             station,
             helper,
@@ -128,6 +134,23 @@ fn open_box(
     let flow = flow_mut(state, station, product, lot);
     flow.arrived.opened += amount;
     flow.put(Layer { since: at, amount });
+}
+
+fn close_box(
+    state: &mut State,
+    lot: &LotId,
+    product: &ProductId,
+    station: &StationId,
+    layers: &[Layer],
+) {
+    let amount = layers.iter().map(|layer| layer.amount).sum();
+    let flow = flow_mut(state, station, product, lot);
+    flow.remove(layers);
+    flow.arrived.opened -= amount;
+    if let Some(lot) = state.lots.get_mut(lot) {
+        lot.unopened += amount;
+        lot.opened -= amount;
+    }
 }
 
 fn tallied(state: &mut State, station: &StationId, tally: Tally) {

@@ -2,8 +2,10 @@
 //!
 //! The same function serves the living day, the replay of its journal and every simulation.
 
+mod alarms;
 mod chores;
 mod flow;
+mod hurt;
 mod loads;
 mod people;
 mod pots;
@@ -54,6 +56,7 @@ pub fn apply(state: &mut State, at: Timestamp, command: Uuid, event: &Event) {
         | Event::MoveSetAside { .. } => people::apply(state, at, event),
 
         Event::BoxOpened { .. }
+        | Event::BoxClosed { .. }
         | Event::Tallied { .. }
         | Event::TallyUndone { .. }
         | Event::Diverted { .. }
@@ -66,6 +69,7 @@ pub fn apply(state: &mut State, at: Timestamp, command: Uuid, event: &Event) {
         | Event::PotStarted { .. }
         | Event::PotStirred { .. }
         | Event::PotHandedOver { .. }
+        | Event::BackupNamed { .. }
         | Event::PotFinished { .. }
         | Event::PotScrapped { .. } => pots::apply(state, at, event),
 
@@ -87,5 +91,10 @@ pub fn apply(state: &mut State, at: Timestamp, command: Uuid, event: &Event) {
         | Event::ChoreFinished { .. }
         | Event::ChoreSettled { .. }
         | Event::Noted { .. } => chores::apply(state, at, event),
+
+        Event::AlarmTaken { alarm, helper } => alarms::take(state, at, alarm, helper),
+        Event::HurtReported { .. } | Event::HurtTakenBack { .. } | Event::HurtWasTended { .. } => {
+            hurt::apply(state, at, event);
+        }
     }
 }

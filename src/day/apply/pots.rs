@@ -54,6 +54,15 @@ pub(super) fn apply(state: &mut State, at: Timestamp, event: &Event) {
                 cooking.backup.clone_from(backup);
             }
         }
+        Event::BackupNamed {
+            station,
+            pot,
+            helper,
+        } => {
+            if let Some(cooking) = cooking_mut(state, station, pot) {
+                cooking.backup = Some(helper.clone());
+            }
+        }
         Event::PotFinished {
             station,
             pot,

@@ -17,6 +17,11 @@ pub(super) fn decide(state: &State, command: &Command) -> Decision {
             product,
             amount,
         } => Ok(vec![open_box(state, lot, product, *amount)?]),
+        Command::CloseBox {
+            lot,
+            product,
+            amount,
+        } => Ok(vec![close_box(state, lot, product, *amount)?]),
         Command::SplitLot {
             lot,
             new_lot,
@@ -79,6 +84,39 @@ pub(super) fn open_box(
         product: product_id.clone(),
         station: first.station.clone(),
         amount,
+    })
+}
+
+/// Only what nobody has worked goes back, so the youngest of what waits, and no more than came out of
+/// boxes.
+fn close_box(
+    state: &State,
+    lot_id: &LotId,
+    product_id: &ProductId,
+    amount: Amount,
+) -> Result<Event, Refusal> {
+    let lot = find::lot(state, lot_id)?;
+    let product = find::product(state, product_id)?;
+    find::in_range(amount)?;
+    let first = product.plan.route.first();
+    let layers = first.and_then(|first| {
+        let flow = state.flow(&first.station, product_id, lot_id)?;
+        let opened = amount <= flow.arrived.opened;
+        opened.then(|| flow.youngest(amount)).flatten()
+    });
+    let (Some(first), Some(layers)) = (first, layers) else {
+        return Err(Refusal::new(
+            Code::MovedOn,
+            format!("So much of {} does not wait any more.", lot.plan.name),
+            "Put less back, or count what really waits there.",
+        )
+        .with("lot", &lot.plan.name));
+    };
+    Ok(Event::BoxClosed {
+        lot: lot_id.clone(),
+        product: product_id.clone(),
+        station: first.station.clone(),
+        layers,
     })
 }
 

@@ -43,6 +43,7 @@ pub(super) fn lead_only(command: &Command) -> bool {
         | Command::Restock { .. }
         | Command::RecountSupply { .. }
         | Command::OpenBox { .. }
+        | Command::CloseBox { .. }
         | Command::Arrive { .. }
         | Command::GoHome { .. }
         | Command::Claim { .. }
@@ -79,7 +80,12 @@ pub(super) fn lead_only(command: &Command) -> bool {
         | Command::RaiseChore { .. }
         | Command::TakeChore { .. }
         | Command::FinishChore { .. }
-        | Command::Note { .. } => false,
+        | Command::Note { .. }
+        | Command::TakeAlarm { .. }
+        | Command::NameBackup { .. }
+        | Command::ReportHurt { .. }
+        | Command::TakeBackHurt { .. }
+        | Command::HurtTended { .. } => false,
     }
 }
 

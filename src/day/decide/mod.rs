@@ -3,10 +3,12 @@
 //! Decides on the state alone and changes nothing. Whoever may give an order is asked first, then
 //! whether the day is open, then the rules of the order itself.
 
+mod alarms;
 mod boxes;
 mod build_load;
 mod chores;
 mod find;
+mod hurt;
 mod loads;
 mod moves;
 mod pass_on;
@@ -79,6 +81,7 @@ pub fn decide(state: &State, command: &Command, moment: &Moment) -> Decision {
 
         Command::Tally { .. } | Command::UndoTally { .. } => tally::decide(state, command, moment),
         Command::OpenBox { .. }
+        | Command::CloseBox { .. }
         | Command::SplitLot { .. }
         | Command::Restock { .. }
         | Command::RecountSupply { .. } => boxes::decide(state, command),
@@ -91,6 +94,7 @@ pub fn decide(state: &State, command: &Command, moment: &Moment) -> Decision {
         | Command::StartPot { .. }
         | Command::Stirred { .. }
         | Command::HandOverPot { .. }
+        | Command::NameBackup { .. }
         | Command::PotDone { .. }
         | Command::ScrapPot { .. } => pots::decide(state, command, moment),
 
@@ -113,6 +117,11 @@ pub fn decide(state: &State, command: &Command, moment: &Moment) -> Decision {
         | Command::TakeChore { .. }
         | Command::FinishChore { .. }
         | Command::Note { .. } => chores::decide(state, command),
+
+        Command::TakeAlarm { alarm, helper } => alarms::take(state, moment, alarm, helper),
+        Command::ReportHurt { .. } | Command::TakeBackHurt { .. } | Command::HurtTended { .. } => {
+            hurt::decide(state, command, moment)
+        }
     }
 }
 
@@ -142,6 +151,9 @@ fn check_phase(state: &State, command: &Command) -> Result<(), Refusal> {
             | Command::FinishChore { .. }
             | Command::TakeChore { .. }
             | Command::CheckSeals { .. }
+            | Command::ReportHurt { .. }
+            | Command::TakeBackHurt { .. }
+            | Command::HurtTended { .. }
     );
     match state.phase {
         Phase::None if opens => Ok(()),

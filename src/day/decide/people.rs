@@ -46,14 +46,14 @@ pub(super) fn decide(state: &State, command: &Command, moment: &Moment) -> Decis
     }
 }
 
-fn left(helper: &HelperId, station: &StationId) -> Event {
+pub(super) fn left(helper: &HelperId, station: &StationId) -> Event {
     Event::SeatLeft {
         helper: helper.clone(),
         station: station.clone(),
     }
 }
 
-fn taken(helper: &HelperId, station: &StationId, beside: Option<HelperId>) -> Event {
+pub(super) fn taken(helper: &HelperId, station: &StationId, beside: Option<HelperId>) -> Event {
     Event::SeatTaken {
         helper: helper.clone(),
         station: station.clone(),
@@ -136,12 +136,16 @@ fn go_home(state: &State, id: &HelperId, hurry: bool) -> Decision {
     Ok(events)
 }
 
-/// Children and pots that depend on somebody who goes. In a hurry the children leave their seats
-/// and the backup takes the pot.
-fn free_dependants(state: &State, id: &HelperId, hurry: bool) -> Decision {
+/// Children and pots that depend on somebody who goes. A backup takes the pot; in a hurry the
+/// children leave their seats, and a pot without a backup is left unminded, which the lead is told.
+pub(super) fn free_dependants(state: &State, id: &HelperId, hurry: bool) -> Decision {
     let children = state.children_beside(id);
     let pots = state.pots_minded(id);
-    let depended_on = !(children.is_empty() && pots.is_empty());
+    let has_backup = |(station, _, cooking): &(&StationId, &PotId, &Cooking)| {
+        let backup = cooking.backup.as_ref().filter(|backup| *backup != id);
+        backup.is_some_and(|backup| may_handle(state, station, backup).is_ok())
+    };
+    let depended_on = !children.is_empty() || !pots.iter().all(has_backup);
     if depended_on && !hurry {
         return Err(depended(state, id));
     }

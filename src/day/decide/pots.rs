@@ -65,6 +65,24 @@ pub(super) fn decide(state: &State, command: &Command, moment: &Moment) -> Decis
                 backup: backup.clone(),
             }])
         }
+        Command::NameBackup {
+            station,
+            pot,
+            helper,
+        } => {
+            let pot = find_pot(state, station, pot)?;
+            let (_, cooking) = cooking(&pot)?;
+            minders(state, &pot, None, Some(helper))?;
+            if cooking.minder.as_ref() == Some(helper) {
+                return Err(minder_is_backup());
+            }
+            let (station, pot) = pot.ids();
+            Ok(vec![Event::BackupNamed {
+                station,
+                pot,
+                helper: helper.clone(),
+            }])
+        }
         Command::PotDone {
             station,
             pot,
@@ -338,12 +356,16 @@ fn minders(
         may_handle(state, found.station_id, id)?;
     }
     if minder.is_some() && minder == backup {
-        return Err(find::bad(
-            "The minder cannot be the backup too.",
-            "Name somebody else as the backup.",
-        ));
+        return Err(minder_is_backup());
     }
     Ok(())
+}
+
+fn minder_is_backup() -> Refusal {
+    find::bad(
+        "The minder cannot be the backup too.",
+        "Name somebody else as the backup.",
+    )
 }
 
 fn stirred(

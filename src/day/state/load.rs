@@ -5,7 +5,7 @@ use crate::day::command::{CheckedJars, LoadJars, ShortFate};
 use crate::day::event::{LoadPart, LoadProcess};
 use crate::day::ids::*;
 use crate::day::time::Timestamp;
-use crate::trade::Method;
+use crate::trade::{self, Method};
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 
@@ -76,6 +76,22 @@ impl Load {
         let boil_at = self.boil_at?;
         let counted = boil_at.plus_minutes(self.process.tested.minutes);
         Some(Timestamp(counted.0.saturating_add(self.unknown_ms)))
+    }
+
+    /// When a pressure canner is vented long enough, once that began.
+    pub fn vent_until(&self) -> Option<Timestamp> {
+        let minutes = trade::vent_minutes().value;
+        self.vented_at.map(|at| at.plus_minutes(minutes))
+    }
+
+    /// When the jars have stood long enough with the heat off (or the pressure at zero).
+    pub fn rest_until(&self) -> Option<Timestamp> {
+        let (from, minutes) = if self.is_pressure() {
+            (self.zero_at, trade::depressurise_minutes().value)
+        } else {
+            (self.heat_off_at, trade::rest_minutes().value)
+        };
+        from.map(|at| at.plus_minutes(minutes))
     }
 
     /// How many jars.

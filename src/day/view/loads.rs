@@ -92,13 +92,6 @@ fn load_view(load: &Load) -> LoadView {
         let lots = jars.entry(part.product.clone()).or_default();
         *lots.entry(part.portion.lot.clone()).or_default() += part.portion.amount();
     }
-    let rest = trade::rest_minutes().value;
-    let stands = if load.is_pressure() {
-        let minutes = trade::depressurise_minutes().value;
-        load.zero_at.map(|at| at.plus_minutes(minutes))
-    } else {
-        load.heat_off_at.map(|at| at.plus_minutes(rest))
-    };
     let cools = load.lifted_at.filter(|_| !load.short);
     let hours_later = |hours: u32| cools.map(|at| at.plus_minutes(hours * 60));
     let mut unchecked: BTreeMap<ProductId, BTreeMap<LotId, Amount>> = BTreeMap::new();
@@ -116,14 +109,12 @@ fn load_view(load: &Load) -> LoadView {
         built_at: load.built_at,
         heated_at: load.heated_at,
         vented_at: load.vented_at,
-        vent_until: load
-            .vented_at
-            .map(|at| at.plus_minutes(trade::vent_minutes().value)),
+        vent_until: load.vent_until(),
         boil_at: load.boil_at,
         done_at: load.done_at(),
         heat_off_at: load.heat_off_at,
         zero_at: load.zero_at,
-        rest_until: stands,
+        rest_until: load.rest_until(),
         unknown_ms: load.unknown_ms,
         lost: load.lost.len(),
         short: load.short,

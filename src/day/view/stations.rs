@@ -182,14 +182,9 @@ fn station_view(state: &State, id: &StationId, station: &StationState) -> Statio
     };
     let flows = || state.flows.get(id).into_iter().flatten();
     let pots = match &plan.nature {
-        Nature::Vessel { pots, stir } => pots
+        Nature::Vessel { pots, .. } => pots
             .iter()
-            .map(|(pot, plan)| {
-                (
-                    pot.clone(),
-                    pot_view(state, (id, station), pot, plan, *stir),
-                )
-            })
+            .map(|(pot, plan)| (pot.clone(), pot_view(state, (id, station), pot, plan)))
             .collect(),
         Nature::Hand {} | Nature::Canner { .. } | Nature::Hold { .. } => BTreeMap::new(),
     };
@@ -302,7 +297,6 @@ fn pot_view(
     (station_id, station): (&StationId, &StationState),
     id: &PotId,
     plan: &Pot,
-    stir: Option<Stirring>,
 ) -> PotView {
     let pot = station.pots.get(id);
     let batch = pot.and_then(|pot| pot.batch.as_ref());
@@ -323,15 +317,9 @@ fn pot_view(
         measure: step.map(|step| step.measure),
         filled_at: batch.map(|batch| batch.filled_at),
         started_at: cooking.map(|cooking| cooking.started_at),
-        done_at: cooking.and_then(|cooking| {
-            let minutes = step.and_then(|step| step.cook_min)?;
-            Some(cooking.started_at.plus_minutes(minutes))
-        }),
+        done_at: state.pot_done_at(station_id, id),
         stirred_at: cooking.map(|cooking| cooking.stirred_at),
-        stir_at: cooking.and_then(|cooking| {
-            let minutes = stir?.interval_min(cooking.thickness);
-            Some(cooking.stirred_at.plus_minutes(minutes))
-        }),
+        stir_at: state.stir_at(station_id, id),
         thickness: cooking.map(|cooking| cooking.thickness),
         minder: cooking.and_then(|cooking| cooking.minder.clone()),
         backup: cooking.and_then(|cooking| cooking.backup.clone()),
