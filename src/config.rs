@@ -7,6 +7,9 @@ use std::net::{IpAddr, Ipv4Addr, SocketAddr};
 use std::path::PathBuf;
 use std::time::Duration;
 
+/// The name told to the home network when no other is asked for.
+pub const HOME_NAME: &str = "putby";
+
 /// The server's settings.
 #[derive(Debug, Clone)]
 pub struct Config {
@@ -18,6 +21,9 @@ pub struct Config {
     pub speed: f64,
     /// Names this server is opened by, beside addresses and names of a home network.
     pub names: Vec<String>,
+    /// The plain name told to the home network by multicast DNS, `putby` for `putby.local`; `None`
+    /// to tell nothing.
+    pub home_name: Option<String>,
     /// How long a silent device is kept.
     pub heartbeat: Heartbeat,
     /// How often it is worked out what is to come; `None` for never.
@@ -69,6 +75,7 @@ impl Config {
             data,
             speed: 1.0,
             names: Vec::new(),
+            home_name: Some(HOME_NAME.to_owned()),
             heartbeat: Heartbeat::USUAL,
             outlooks: Some(Rhythm::USUAL),
         }

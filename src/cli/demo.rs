@@ -58,10 +58,8 @@ async fn play(args: &DemoArgs, folder: PathBuf) -> anyhow::Result<()> {
     } = server::open(&config)?;
     let serving = rt::spawn(server::serve(listener, site.clone()));
     // The last address is this computer's own.
-    let address = site
-        .addresses
-        .last()
-        .context("no address to reach itself by")?;
+    let addresses = site.addresses();
+    let address = addresses.last().context("no address to reach itself by")?;
     let cast = demo::cast();
     let day = open_day_id(address, site.lead_key(), demo::day(), cast.cut_off_min).await?;
     let stage = Stage {
@@ -71,6 +69,7 @@ async fn play(args: &DemoArgs, folder: PathBuf) -> anyhow::Result<()> {
         cast,
         seed: args.seed,
     };
+    server::name_known(&site).await;
     println!("{}", greeting(&site, &stage, args.speed));
     stage.start();
     serving.await?
@@ -82,7 +81,7 @@ fn greeting(site: &Site, stage: &Stage, speed: f64) -> String {
         "A simulated family works an invented day, {speed} times as fast as life."
     )];
     let day = &stage.day;
-    for address in &site.addresses {
+    for address in site.addresses().iter().chain(&site.plain_addresses()) {
         lines.push(format!("The wall:    {address}#/day/{day}/wall"));
         lines.push(format!("Each helper: {address}#/day/{day}/join"));
     }

@@ -2,7 +2,7 @@
 //!
 //! Turns flags into a [`Config`], nothing more; the server's life is in [`crate::server`].
 
-use crate::config::Config;
+use crate::config::{Config, HOME_NAME};
 use crate::server::{self, Site, qr_text};
 use clap::{Args, Parser};
 use std::net::SocketAddr;
@@ -21,6 +21,12 @@ pub struct ServeArgs {
     /// A name this computer is opened by, where that is not one of the home network. Repeatable.
     #[arg(long = "name", value_name = "NAME")]
     names: Vec<String>,
+    /// The plain name told to the home network by multicast DNS: "putby" is opened as putby.local.
+    #[arg(long, env = "PUTBY_HOME_NAME", default_value = HOME_NAME, value_parser = home_name)]
+    home_name: String,
+    /// Tells the home network nothing; the numbers still work.
+    #[arg(long)]
+    no_announce: bool,
     /// How fast time runs, to try things out.
     #[arg(long, hide = true, default_value_t = 1.0, value_parser = speed)]
     speed: f64,
@@ -41,6 +47,7 @@ impl ServeArgs {
         let mut config = Config::new(self.data.unwrap_or_else(usual_data_folder));
         config.listen = self.listen;
         config.names = self.names;
+        config.home_name = (!self.no_announce).then_some(self.home_name);
         config.speed = self.speed;
         config
     }
@@ -63,9 +70,9 @@ pub fn run(args: ServeArgs) -> ExitCode {
 /// What the terminal shows at the start.
 pub fn greeting(site: &Site, data: &str) -> String {
     let mut lines = vec!["Putby runs. Open it on any device at home:".to_owned()];
-    lines.extend(site.addresses.iter().map(|address| format!("  {address}")));
-    let first = site.addresses.first();
-    lines.extend(first.and_then(|address| qr_text(address)));
+    lines.extend(ways_in(site).iter().map(|way| format!("  {way}")));
+    let first = site.addresses().into_iter().next();
+    lines.extend(first.and_then(|address| qr_text(&address)));
     if let Some(address) = site.lead_address() {
         lines.push("The lead opens this one instead, and shows it to nobody:".to_owned());
         lines.push(format!("  {address}"));
@@ -73,6 +80,31 @@ pub fn greeting(site: &Site, data: &str) -> String {
     lines.push(format!("The days are kept in {data}"));
     lines.push("Stop with Ctrl-C; nothing is lost.".to_owned());
     lines.join("\n")
+}
+
+/// The addresses to open, each plain name beside the first number.
+pub(super) fn ways_in(site: &Site) -> Vec<String> {
+    let plain = site.plain_addresses().into_iter();
+    let plain: String = plain.map(|name| format!("  or  {name}")).collect();
+    let mut ways = site.addresses();
+    if let Some(first) = ways.first_mut() {
+        first.push_str(&plain);
+    }
+    ways
+}
+
+/// A plain name: a label of the name system (RFC 1123).
+fn home_name(text: &str) -> Result<String, String> {
+    let name = text.trim_end_matches(".local").to_ascii_lowercase();
+    let plain = |c: char| c.is_ascii_lowercase() || c.is_ascii_digit();
+    let fits = (1..=40).contains(&name.len())
+        && name.chars().all(|c| plain(c) || c == '-')
+        && name.starts_with(plain)
+        && name.ends_with(plain);
+    match fits {
+        true => Ok(name),
+        false => Err("use up to 40 of a-z, 0-9 and '-', such as \"kitchen\"".to_owned()),
+    }
 }
 
 /// How fast time may run.

@@ -1,10 +1,13 @@
 //! The addresses by which this server can be opened, and their QR code.
 //!
-//! Names of devices are the network's affair; a number always works.
+//! Plain names are told by [`super::announce`]; a number always works.
 
 use qrcode::QrCode;
 use qrcode::render::{svg, unicode};
-use std::net::{IpAddr, SocketAddr};
+use std::net::{IpAddr, Ipv4Addr, SocketAddr, UdpSocket};
+
+/// Where multicast DNS is spoken (RFC 6762).
+const HOME_GROUP: (Ipv4Addr, u16) = (Ipv4Addr::new(224, 0, 0, 251), 5353);
 
 /// Every address to open, those that other devices can reach first.
 pub fn addresses(listening: SocketAddr) -> Vec<String> {
@@ -24,10 +27,20 @@ fn all_ips(only_v4: bool) -> Vec<IpAddr> {
         .map(|interface| interface.ip())
         .filter(|ip| ip.is_ipv4() || !only_v4)
         .collect();
-    // Short numbers before long ones, and this computer's own last: nobody else can open it.
-    ips.sort_by_key(|ip| (ip.is_loopback(), ip.is_ipv6(), *ip));
+    // The home network's before those of networks inside this computer, short numbers before long
+    // ones, and this computer's own last: nobody else can open it.
+    let home = home_ip();
+    ips.sort_by_key(|ip| (ip.is_loopback(), Some(*ip) != home, ip.is_ipv6(), *ip));
     ips.dedup();
     ips
+}
+
+/// The address of this computer on the network where it would look for its neighbours. Sends
+/// nothing: the system only says which way it would go.
+fn home_ip() -> Option<IpAddr> {
+    let socket = UdpSocket::bind((Ipv4Addr::UNSPECIFIED, 0)).ok()?;
+    socket.connect(HOME_GROUP).ok()?;
+    Some(socket.local_addr().ok()?.ip())
 }
 
 /// A QR code of `text` as an SVG picture; `None` if it is too long for one.

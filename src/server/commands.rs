@@ -4,10 +4,11 @@
 
 use super::Site;
 use super::devices::{Device, wrong_key};
+use super::holders::DayHolders;
 use super::json::{COMMAND_BYTES_MAX, PLAN_BYTES_MAX, read};
 use super::problem::Problem;
 use super::queries::{Me, open_day};
-use crate::day::ids::{DayId, ID_LENGTH_MAX};
+use crate::day::ids::{DayId, HelperId, ID_LENGTH_MAX};
 use crate::day::plan::DayPlan;
 use crate::day::{Command, Role};
 use crate::engine::{DayHandle, Days, Order, Receipt};
@@ -159,6 +160,49 @@ pub async fn post_me(
     let keeper = site.clone();
     web::block(move || keeper.devices.set_role(&kept, role)).await??;
     Ok(Me::of(&site, &device, &request).answer(&device))
+}
+
+/// Which helper a device stands for from now on.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct HolderRequest {
+    helper: HelperId,
+}
+
+#[derive(Serialize)]
+struct Held {
+    device: String,
+    holders: DayHolders,
+}
+
+/// `POST /api/days/{day}/holders`: this device stands for a helper; another that did is told so.
+///
+/// # Errors
+/// It is malformed, or the day or the helper is unknown.
+pub async fn post_holder(
+    site: web::Data<Site>,
+    device: Device,
+    day: web::Path<String>,
+    request: HttpRequest,
+    payload: web::Payload,
+) -> Result<HttpResponse, Problem> {
+    let HolderRequest { helper } = read(&request, payload, COMMAND_BYTES_MAX).await?;
+    let id = DayId::try_from(day.as_str()).map_err(|_| Problem::unknown_day(&day))?;
+    let latest = open_day(&site, &day).await?.latest().await?;
+    if latest.view["helpers"].get(helper.as_str()).is_none() {
+        return Err(Problem::new(
+            StatusCode::NOT_FOUND,
+            "unknown-helper",
+            format!("Nobody on this day has the id {:?}.", helper.as_str()),
+            "Join first, or choose somebody from the list.",
+        ));
+    }
+    let holders = site.holders.take(&id, helper, device.id());
+    let held = Held {
+        device: device.id(),
+        holders,
+    };
+    Ok(HttpResponse::Ok().cookie(device.cookie()).json(held))
 }
 
 #[cfg(test)]

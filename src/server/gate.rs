@@ -8,7 +8,7 @@ use super::Site;
 use super::problem::Problem;
 use actix_web::body::MessageBody;
 use actix_web::dev::{ServiceRequest, ServiceResponse};
-use actix_web::http::header::{self, HeaderValue};
+use actix_web::http::header::{self, HeaderMap, HeaderValue};
 use actix_web::http::{Method, StatusCode};
 use actix_web::middleware::Next;
 use actix_web::{Error, web};
@@ -52,10 +52,19 @@ pub async fn gate(
         .into());
     }
     let mut response = next.call(request).await?;
-    response
-        .headers_mut()
-        .insert(header::CONTENT_SECURITY_POLICY, content_policy(host)?);
+    if !follows_its_page(response.headers()) {
+        response
+            .headers_mut()
+            .insert(header::CONTENT_SECURITY_POLICY, content_policy(host)?);
+    }
     Ok(response)
+}
+
+/// Scripts and styles are under the policy of the page that loads them; their own is never read.
+fn follows_its_page(headers: &HeaderMap) -> bool {
+    let kind = headers.get(header::CONTENT_TYPE);
+    kind.and_then(|kind| kind.to_str().ok())
+        .is_some_and(|kind| kind.starts_with("text/javascript") || kind.starts_with("text/css"))
 }
 
 /// What a page may load and from where: this server alone, and nobody may frame it. Browsers before

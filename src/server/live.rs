@@ -6,9 +6,11 @@
 
 use super::Site;
 use super::frame_guard::{FRAME_BYTES_MAX, guarded};
+use super::holders::{self, DayHolders};
 use super::problem::Problem;
 use super::queries::open_day;
 use crate::config::Heartbeat;
+use crate::day::ids::DayId;
 use actix_web::body::{BodySize, BoxBody, MessageBody};
 use actix_web::error::PayloadError;
 use actix_web::http::StatusCode;
@@ -35,6 +37,7 @@ pub async fn live(
     request: HttpRequest,
     payload: web::Payload,
 ) -> Result<HttpResponse, Problem> {
+    let id = DayId::try_from(day.as_str()).map_err(|_| Problem::unknown_day(&day))?;
     let day = open_day(&site, &day).await?;
     day.latest().await?;
     let payload = guarded(&request, payload).await?;
@@ -48,6 +51,7 @@ pub async fn live(
         session,
         fragment: None,
         heartbeat: site.heartbeat,
+        holders: site.holders.follow(&id),
     };
     rt::spawn(listener.listen(messages, site.stopping.subscribe()));
     Ok(response.map_into_boxed_body())
@@ -97,6 +101,8 @@ struct Listener {
     /// The parts so far of a message that comes in parts.
     fragment: Option<Fragment>,
     heartbeat: Heartbeat,
+    /// Which device stands for whom: this socket's own way of telling it.
+    holders: watch::Receiver<DayHolders>,
 }
 
 struct Fragment {
@@ -110,6 +116,9 @@ impl Listener {
         let mut beat = interval_at(Instant::now() + every, every);
         beat.set_missed_tick_behavior(MissedTickBehavior::Delay);
         let mut heard = Instant::now();
+        if !self.holders.borrow().is_empty() {
+            self.holders.mark_changed();
+        }
         let farewell = loop {
             tokio::select! {
                 message = messages.recv() => {
@@ -129,6 +138,15 @@ impl Listener {
                     }
                     if timeout(FAREWELL, self.session.ping(b"")).await.is_ok_and(|sent| sent.is_err()) {
                         break None;
+                    }
+                }
+                Ok(()) = self.holders.changed() => {
+                    let text = holders::push(&self.holders.borrow_and_update());
+                    match timeout(FAREWELL, self.session.text(text)).await {
+                        Ok(Ok(())) => {}
+                        Ok(Err(_)) => break None,
+                        // A device that does not read now is told later.
+                        Err(_) => self.holders.mark_changed(),
                     }
                 }
                 _ = stopping.wait_for(|stopping| *stopping) => {

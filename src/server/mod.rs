@@ -5,6 +5,7 @@
 //! an answer that says what to do, and the connection goes on where it can.
 
 mod addresses;
+mod announce;
 mod assets;
 mod commands;
 mod data_folder;
@@ -12,6 +13,7 @@ mod devices;
 mod foods;
 mod frame_guard;
 mod gate;
+mod holders;
 mod json;
 mod kitchens;
 mod lead_key;
@@ -21,10 +23,11 @@ mod problem;
 mod queries;
 mod review;
 mod run;
+mod slim;
 
-pub use addresses::{addresses, qr_text};
+pub use addresses::qr_text;
 pub use data_folder::DataFolder;
-pub use run::{Opened, open, run, serve};
+pub use run::{Opened, name_known, open, run, serve};
 
 use crate::analyst::{Ahead, Analyst};
 use crate::clock::{Clock, Mark, SystemClock};
@@ -37,7 +40,9 @@ use actix_web::middleware::{Compress, DefaultHeaders, from_fn};
 #[cfg(target_os = "linux")]
 use actix_web::rt::net::TcpStream;
 use actix_web::{App, HttpRequest, HttpResponse, HttpServer, ResponseError, web};
+use announce::Announcement;
 use devices::Devices;
+use holders::Holders;
 use problem::Problem;
 use std::any::Any;
 use std::net::{SocketAddr, TcpListener};
@@ -48,14 +53,17 @@ use tokio::sync::watch;
 
 /// How long a stopping server waits for what is in hand.
 const STOP_SECONDS: u64 = 2;
+/// How long the greeting waits for a plain name; agreeing on one takes about a second.
+const NAME_PATIENCE: Duration = Duration::from_millis(2500);
 
 /// One server's belongings, shared by all its threads.
 pub struct Site {
     /// The days.
     pub days: Arc<Days>,
-    /// The addresses by which it can be opened.
-    pub addresses: Vec<String>,
+    listening: SocketAddr,
+    announcement: Option<Announcement>,
     devices: Devices,
+    holders: Holders,
     heartbeat: Heartbeat,
     names: Vec<String>,
     stopping: watch::Sender<bool>,
@@ -84,8 +92,13 @@ impl Site {
         let lead_key = lead_key::load_or_make(&config.data)?;
         Ok(web::Data::new(Site {
             days: Arc::new(days_of(config, journals, clock)),
-            addresses: addresses(listening),
+            listening,
+            announcement: config
+                .home_name
+                .as_ref()
+                .and_then(|name| Announcement::begin(name, listening)),
             devices: Devices::open(&store, lead_key)?,
+            holders: Holders::default(),
             heartbeat: config.heartbeat,
             names: config.names.clone(),
             stopping: watch::Sender::new(false),
@@ -109,10 +122,40 @@ impl Site {
         self.devices.lead_key()
     }
 
+    /// The addresses by number as they are now, those that other devices can reach first.
+    pub fn addresses(&self) -> Vec<String> {
+        addresses::addresses(self.listening)
+    }
+
+    /// The addresses by a plain name on the home network, as far as it knows one.
+    pub fn plain_addresses(&self) -> Vec<String> {
+        let names = self.announcement.iter().flat_map(|told| told.names.all());
+        let port = match self.listening.port() {
+            80 => String::new(),
+            port => format!(":{port}"),
+        };
+        names.map(|name| format!("http://{name}{port}/")).collect()
+    }
+
+    /// Waits until the network knows a plain name, but not for long: it may never. Blocks.
+    pub fn wait_for_name(&self) {
+        if let Some(told) = &self.announcement {
+            told.names.wait(NAME_PATIENCE);
+        }
+    }
+
     /// The lead's own address, which makes the device that opens it the lead's.
     pub fn lead_address(&self) -> Option<String> {
-        let first = self.addresses.first()?;
+        let addresses = self.addresses();
+        let first = addresses.first()?;
         Some(format!("{first}#/lead-key/{}", self.lead_key()))
+    }
+
+    /// Tells the home network that the board is gone. Blocks.
+    pub fn unsay_name(&self) {
+        if let Some(told) = &self.announcement {
+            told.end();
+        }
     }
 
     /// Tells every socket that the server stops.
@@ -202,6 +245,7 @@ fn routes(app: &mut web::ServiceConfig) {
             ))
             .service(at("/days/{day}/outlook", read().to(outlook::outlook)))
             .service(at("/days/{day}/live", read().to(live::live)))
+            .service(at("/days/{day}/holders", write().to(commands::post_holder)))
             .service(at("/kitchens", read().to(kitchens::kitchens)))
             .service(at("/foods", read().to(foods::foods)))
             .service(at("/tested", read().to(foods::tested)))

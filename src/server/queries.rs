@@ -203,39 +203,84 @@ pub async fn me(site: web::Data<Site>, device: Device, request: HttpRequest) -> 
 }
 
 #[derive(Serialize)]
-struct Join<'a> {
-    addresses: &'a [String],
+struct Join {
+    addresses: Vec<String>,
+    plain: Vec<String>,
 }
 
-/// `GET /api/join`: the addresses to open on another device.
+/// `GET /api/join`: the addresses to open on another device, by number and by plain name.
 pub async fn join(site: web::Data<Site>) -> HttpResponse {
     HttpResponse::Ok().json(Join {
-        addresses: &site.addresses,
+        addresses: site.addresses(),
+        plain: site.plain_addresses(),
     })
 }
 
-/// `GET /api/join.svg`: the address to open on another device as a QR code.
+/// Where a code leads to.
+#[derive(Deserialize)]
+pub struct Destination {
+    /// The day to join; without it, whichever goes on.
+    day: Option<DayId>,
+}
+
+/// `GET /api/join.svg?day=ID`: the address to open on another device as a QR code, of the page on
+/// which a day is joined if one is named.
 ///
 /// # Errors
-/// The address is too long for a code.
+/// The day's id is none, or the address is too long for a code.
 pub async fn join_svg(
     site: web::Data<Site>,
+    to: Option<web::Query<Destination>>,
     request: HttpRequest,
 ) -> Result<HttpResponse, Problem> {
-    let address = join_address(&site, &request);
+    let Some(web::Query(to)) = to else {
+        return Err(Problem::malformed(
+            "\"day\" must be the id of a day.",
+            "Ask for ?day=ID, or leave it out.",
+        ));
+    };
+    let mut address = join_address(&site, &request);
+    if let Some(day) = to.day {
+        address.push_str(&format!("#/day/{day}/join"));
+    }
     let svg = qr_svg(&address).ok_or_else(|| Problem::internal("address too long for a code"))?;
     Ok(HttpResponse::Ok().content_type("image/svg+xml").body(svg))
 }
 
-/// The address this device came by, if others can use it too; else the first that they can.
+/// The address this device came by, if every other can use it too; else the first that they can.
 fn join_address(site: &Site, request: &HttpRequest) -> String {
     let host = request.headers().get(header::HOST);
     let host = host.and_then(|host| host.to_str().ok()).unwrap_or_default();
-    let only_here = ["localhost", "127.", "[::1]"]
-        .iter()
-        .any(|here| host.starts_with(here));
-    match site.addresses.first() {
-        Some(first) if only_here || host.is_empty() => first.clone(),
-        _ => format!("http://{host}/"),
+    let first = site.addresses().into_iter().next();
+    first
+        .filter(|_| host.is_empty() || is_for_some_only(host))
+        .unwrap_or_else(|| format!("http://{host}/"))
+}
+
+/// Whether only this computer knows a host, or only devices that speak multicast DNS, which older
+/// phones do not.
+fn is_for_some_only(host: &str) -> bool {
+    let name = host.rsplit_once(':').map_or(host, |(name, _)| name);
+    let here = ["localhost", "127.", "[::1]"];
+    here.iter().any(|here| host.starts_with(here)) || name.ends_with(".local")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::is_for_some_only;
+
+    #[test]
+    fn a_code_leads_to_a_number_unless_the_name_is_everybodys() {
+        for host in [
+            "localhost:8080",
+            "127.0.0.1",
+            "[::1]:80",
+            "putby.local:8080",
+        ] {
+            assert!(is_for_some_only(host), "{host}");
+        }
+        for host in ["192.168.1.5:8080", "board.example.org", "[fd00::5]:8080"] {
+            assert!(!is_for_some_only(host), "{host}");
+        }
     }
 }

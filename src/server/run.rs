@@ -5,7 +5,6 @@ use crate::config::Config;
 use actix_web::{rt, web};
 use anyhow::Context;
 use std::net::TcpListener;
-use std::sync::Arc;
 
 /// How often the time is kept on disk.
 const KEEP_TIME_EVERY: std::time::Duration = std::time::Duration::from_secs(10);
@@ -20,8 +19,18 @@ pub async fn run(config: &Config, greet: impl FnOnce(&Site)) -> anyhow::Result<(
         listener,
         site,
     } = open(config)?;
+    // Heard from before anybody is told how to stop it.
+    let signals = Signals::new()?;
+    name_known(&site).await;
     greet(&site);
-    serve(listener, site).await
+    serve_until(signals, listener, site).await
+}
+
+/// Waits a moment for a plain name, so that the greeting can tell it.
+pub async fn name_known(site: &web::Data<Site>) {
+    let site = site.clone();
+    // Without it the greeting only says less.
+    let _ = web::block(move || site.wait_for_name()).await;
 }
 
 /// What a server needs before it serves.
@@ -61,11 +70,18 @@ pub fn open(config: &Config) -> anyhow::Result<Opened> {
 /// # Errors
 /// The listener cannot be used, or the disk did not confirm a write.
 pub async fn serve(listener: TcpListener, site: web::Data<Site>) -> anyhow::Result<()> {
+    serve_until(Signals::new()?, listener, site).await
+}
+
+async fn serve_until(
+    mut signals: Signals,
+    listener: TcpListener,
+    site: web::Data<Site>,
+) -> anyhow::Result<()> {
     let server = build(listener, site.clone())?;
     let handle = server.handle();
     let serving = rt::spawn(server);
     let keeping = rt::spawn(keep_time(site.clone()));
-    let mut signals = Signals::new()?;
     let lost = tokio::select! {
         () = signals.next() => false,
         () = site.days.lost() => true,
@@ -80,8 +96,11 @@ pub async fn serve(listener: TcpListener, site: web::Data<Site>) -> anyhow::Resu
         () = signals.next() => handle.stop(false).await,
     }
     serving.await??;
-    let days = Arc::clone(&site.days);
-    web::block(move || days.stop()).await?;
+    web::block(move || {
+        site.unsay_name();
+        site.days.stop();
+    })
+    .await?;
     if lost {
         anyhow::bail!(
             "the disk did not confirm what was written. Everything that was acknowledged before \

@@ -48,6 +48,43 @@ async fn a_page_that_has_not_changed_is_not_sent_again() {
     assert_eq!(request.send().await.unwrap().status(), 200);
 }
 
+#[actix_web::test]
+async fn the_words_are_those_the_device_chose_or_its_browser_asks_for() {
+    let app = TestApp::start().await;
+    for (asked, cookie, file) in [
+        ("es-MX,es;q=0.9,en;q=0.8", "", "./es.js"),
+        ("fr-CA, es;q=0.5", "", "./es.js"),
+        ("en-GB,es;q=0.9", "", "./en.js"),
+        ("fr", "", "./en.js"),
+        ("en", "putby-language=es", "./es.js"),
+        ("es", "putby-language=en", "./en.js"),
+        ("es", "putby-language=../../secret", "./es.js"),
+    ] {
+        let mut request = client()
+            .get(app.url("/words/device.js"))
+            .insert_header(("accept-language", asked));
+        if !cookie.is_empty() {
+            request = request.insert_header(("cookie", cookie));
+        }
+        let mut response = request.send().await.unwrap();
+        assert_eq!(response.status(), 200);
+        let vary = response.headers().get_all("vary");
+        let vary: Vec<_> = vary.filter_map(|value| value.to_str().ok()).collect();
+        assert!(vary.join(",").contains("Accept-Language"), "{vary:?}");
+        let tag = response.headers().get("etag").unwrap().clone();
+        let body = response.body().await.unwrap();
+        let door = String::from_utf8_lossy(&body).into_owned();
+        assert!(door.contains(file), "{asked} {cookie}: {door}");
+        let other = if file == "./es.js" { "en" } else { "es" };
+        let again = client()
+            .get(app.url("/words/device.js"))
+            .insert_header(("cookie", format!("putby-language={other}")))
+            .insert_header(("if-none-match", tag));
+        // Kept words of another language are not taken for these.
+        assert_eq!(again.send().await.unwrap().status(), 200);
+    }
+}
+
 /// On a kept connection a body after a 304 would be read as the next answer.
 #[actix_web::test]
 async fn nothing_follows_a_304_on_a_kept_connection() {
@@ -165,6 +202,10 @@ async fn the_join_code_and_addresses_can_be_fetched() {
     assert_eq!(join.body["addresses"][0], format!("{}/", app.address));
     let code = app.get("/api/join.svg").await;
     assert_eq!((code.status, code.kind.as_str()), (200, "image/svg+xml"));
+    let of_day = app.get("/api/join.svg?day=plums-2026").await;
+    assert_eq!(of_day.kind, "image/svg+xml");
+    let wrong = app.get("/api/join.svg?day=No%20day").await;
+    assert_eq!(wrong.verdict(), (400, "malformed"));
     let me = app.get("/api/me").await;
     assert_eq!(me.body["address"], format!("{}/", app.address));
 }

@@ -6,6 +6,7 @@
 mod assets; // the pages, their types and what they may load
 mod commands; // one order and its answers
 mod foods;
+mod holders; // which device stands for whom
 mod last_seat; // two hands reaching for one chair
 mod live; // what devices see, and when
 mod look_back; // the figures of a day

@@ -1,0 +1,64 @@
+//! Which device stands for which helper on a day, so that a helper who goes on at another device
+//! is told so at the old one.
+//!
+//! Kept in memory and only there: after a restart nobody has moved, and every device goes on as it
+//! remembers itself. It decides nothing; the rules know helpers, not devices.
+
+use crate::day::ids::{DayId, HelperId};
+use dashmap::DashMap;
+use std::collections::BTreeMap;
+use tokio::sync::watch;
+
+/// The device of each helper who chose one.
+pub type DayHolders = BTreeMap<HelperId, String>;
+
+/// The holders of all days.
+#[derive(Default)]
+pub struct Holders {
+    days: DashMap<DayId, watch::Sender<DayHolders>>,
+}
+
+impl Holders {
+    /// From now on `device` stands for `helper`. Gives how it is then.
+    pub fn take(&self, day: &DayId, helper: HelperId, device: String) -> DayHolders {
+        let holders = self.days.entry(day.clone()).or_default();
+        holders.send_if_modified(|holders| holders.insert(helper, device.clone()) != Some(device));
+        holders.borrow().clone()
+    }
+
+    /// How it is on a day, now and after each change.
+    pub fn follow(&self, day: &DayId) -> watch::Receiver<DayHolders> {
+        self.days.entry(day.clone()).or_default().subscribe()
+    }
+}
+
+/// What a socket pushes of it.
+pub fn push(holders: &DayHolders) -> String {
+    serde_json::json!({"push": "holders", "holders": holders}).to_string()
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_helper_is_at_one_device_and_a_device_may_stand_for_several() {
+        let holders = Holders::default();
+        let (day, wren, bo) = (
+            DayId::try_from("plums").unwrap(),
+            HelperId::try_from("wren").unwrap(),
+            HelperId::try_from("bo").unwrap(),
+        );
+        let mut news = holders.follow(&day);
+        holders.take(&day, wren.clone(), "tablet".to_owned());
+        holders.take(&day, bo.clone(), "tablet".to_owned());
+        let now = holders.take(&day, wren.clone(), "phone".to_owned());
+        assert_eq!(now[&wren], "phone");
+        assert_eq!(now[&bo], "tablet");
+        assert!(news.has_changed().unwrap());
+        news.mark_unchanged();
+        holders.take(&day, wren, "phone".to_owned());
+        assert!(!news.has_changed().unwrap(), "nothing is new");
+    }
+}
