@@ -4,53 +4,38 @@
 import { html, render } from './ui.js';
 import { t } from './words/words.js';
 import { deskOf } from './desk.js';
-import { allowSound } from './parts/alarms.js';
+import { startTongue } from './tongue.js';
+import { allowSound } from './parts/sound.js';
+import { keepAwake } from './parts/keep-awake.js';
 import { Frame } from './parts/frame.js';
+import { fetchSoon, later } from './parts/later.js';
 import { Problem } from './parts/problem.js';
-import { DaysScreen } from './screens/days.js';
 import { JoinScreen } from './screens/join.js';
 import { HelperScreen } from './screens/helper.js';
-import { LeadScreen } from './screens/lead.js';
-import { WallScreen } from './screens/wall.js';
 
 const TICK_MS = 500;
+/** When the first screen stands, what it will need later is fetched ahead. */
+const SOON_MS = 3000;
+// What helpers see comes with the page; the rest when it is first asked for, so that a phone at the
+// edge of the Wi-Fi has little to fetch.
 const SCREENS = {
-  days: DaysScreen,
+  days: later(() => import('./screens/days.js').then((found) => found.DaysScreen)),
   join: JoinScreen,
   helper: HelperScreen,
-  lead: LeadScreen,
-  wall: WallScreen,
+  lead: later(() => import('./screens/lead.js').then((found) => found.LeadScreen)),
+  wall: later(() => import('./screens/wall.js').then((found) => found.WallScreen)),
+  begin: later(() => import('./screens/begin.js').then((found) => found.BeginScreen)),
+  'set-up': later(() => import('./screens/set-up.js').then((found) => found.SetUpScreen)),
+  seals: later(() => import('./screens/seals.js').then((found) => found.SealsScreen)),
+  'look-back': later(() => import('./screens/look-back.js').then((found) => found.LookBackScreen)),
 };
-// Screens that are opened seldom: not part of everybody's first load.
-const SELDOM = {
-  begin: () => import('./screens/begin.js').then((found) => found.BeginScreen),
-  'set-up': () => import('./screens/set-up.js').then((found) => found.SetUpScreen),
-  seals: () => import('./screens/seals.js').then((found) => found.SealsScreen),
-  'look-back': () => import('./screens/look-back.js').then((found) => found.LookBackScreen),
-};
+const STAYS_AWAKE = ['join', 'helper', 'lead', 'wall'];
 const ALONE = ['days', 'begin', 'look-back'];
 const root = document.getElementById('app');
-
-const fetching = new Set();
-
-function fetchSeldom(name) {
-  if (!SELDOM[name] || fetching.has(name)) return;
-  fetching.add(name);
-  SELDOM[name]()
-    .then((Part) => {
-      SCREENS[name] = Part;
-      draw();
-    })
-    .catch(() => fetching.delete(name));
-}
 
 function Screen({ app }) {
   const { screen } = app.at;
   const Part = SCREENS[screen];
-  if (!Part) {
-    fetchSeldom(screen);
-    return html`<p class="frame">${t('days.loading')}</p>`;
-  }
   if (ALONE.includes(screen) || app.view?.day) return html`<${Part} key=${screen} app=${app} />`;
   return html`<${Frame} app=${app} title=${t('name')} kind="narrow">
     ${
@@ -76,9 +61,21 @@ function draw() {
   render(html`<${Screen} app=${app} />`, root);
 }
 
+startTongue();
 addEventListener('hashchange', desk.goto);
-addEventListener('pointerdown', allowSound, { passive: true });
+addEventListener('beforeunload', (event) => {
+  if (desk.wouldBeMissed()) event.preventDefault();
+});
+// The first touch or key anywhere opens the sound; each one may wake what keeps the screen awake.
+function touched() {
+  allowSound();
+  if (STAYS_AWAKE.includes(desk.app().at.screen)) keepAwake();
+}
+for (const kind of ['pointerdown', 'click', 'keydown'])
+  addEventListener(kind, touched, { passive: true });
+document.addEventListener('visibilitychange', touched);
 setInterval(draw, TICK_MS);
+setTimeout(fetchSoon, SOON_MS);
 root.textContent = '';
 desk.loadMe();
 desk.goto();

@@ -5,11 +5,16 @@
 import * as link from './net/link.js';
 import * as memory from './memory.js';
 import { boardOf } from './core/board.js';
-import { screenAt } from './core/address.js';
+import { screenAt, wayIn } from './core/address.js';
+import { heeded, remembered, taken } from './core/device.js';
 import { freshOutlook, stillAside } from './core/outlook.js';
+import { orderWords } from './core/orders.js';
 import { timersOf } from './core/timers.js';
-import { uuidFrom } from './core/protocol.js';
+import { inTongue } from './core/given.js';
+import { uuidFrom, verdictOf } from './core/protocol.js';
+import { chooseLanguage, chooseUnits } from './tongue.js';
 
+const CLAIM_AGAIN_MS = 3000;
 const randomBytes = () => crypto.getRandomValues(new Uint8Array(16));
 const shortId = () => [...randomBytes().slice(0, 5)].map((one) => (one % 36).toString(36)).join('');
 
@@ -23,10 +28,11 @@ export function deskOf(changed) {
     at: screenAt(location.hash),
     board: null,
     sound: memory.sound(),
-    heard: [],
     known: [],
     foods: null,
     helperId: null,
+    users: remembered(null, [], null),
+    claiming: null,
     answered: {},
   };
   const outside = {
@@ -34,22 +40,75 @@ export function deskOf(changed) {
     memory,
     randomBytes,
     chance: Math.random,
-    changed,
+    changed() {
+      heedHolders();
+      changed();
+    },
     monotonic: () => performance.now(),
     later: (ms, run) => setTimeout(run, ms),
   };
 
-  async function loadMe() {
+  function keepUsers(users) {
+    page.users = users;
+    page.helperId = users.helper;
+    memory.keepHelper(page.at.day, users.helper);
+    memory.keepUsers(page.at.day, users);
+  }
+
+  /** Whoever went on at another device leaves this one. */
+  function heedHolders() {
+    const holders = page.board?.holders;
+    if (!holders || !page.me) return;
+    const users = heeded(page.users, holders, page.me.device, page.claiming);
+    if (users !== page.users) keepUsers(users);
+  }
+
+  /** Tells the kitchen that this device stands for a helper; again until it is heard. */
+  async function claim(day, id) {
+    page.claiming = id;
+    const answer = await link.post(`/api/days/${day}/holders`, { helper: id });
+    if (page.claiming !== id || page.at.day !== day) return;
+    if (answer.status === 200) {
+      page.claiming = null;
+      if (page.me) page.me = { ...page.me, device: answer.body.device };
+      if (page.board) page.board.holders = answer.body.holders;
+    } else if (verdictOf(answer.status || 503) === 'again') {
+      setTimeout(() => page.claiming === id && claim(day, id), CLAIM_AGAIN_MS);
+    } else page.claiming = null;
+    outside.changed();
+  }
+
+  let meeting = null;
+
+  /** Who this device is to the kitchen. */
+  function loadMe() {
+    meeting = askWho();
+    return meeting;
+  }
+
+  async function askWho() {
     const answer = await link.get('/api/me');
     if (answer.status === 200) page.me = answer.body;
-    changed();
+    enter();
+    outside.changed();
   }
 
   async function loadDays() {
     const answer = await link.get('/api/days');
     page.daysTrouble = answer.status !== 200;
     if (answer.status === 200) page.days = answer.body.days ?? {};
+    enter();
     changed();
+  }
+
+  /** Whoever types the bare address means the one day that goes on; the lead has more to choose. */
+  function enter() {
+    // An address that was opened meanwhile is not replaced.
+    const bare = page.at.bare && screenAt(location.hash).bare;
+    const way = bare && page.me && wayIn(page.days, page.me.role === 'lead', memory.helper);
+    if (!way) return;
+    history.replaceState(null, '', way);
+    goto();
   }
 
   async function loadKitchens() {
@@ -67,6 +126,8 @@ export function deskOf(changed) {
   async function becomeLead(key) {
     history.replaceState(null, '', '#/');
     page.at = screenAt('#/');
+    // A new device is given its name once; asked twice at a time it would be given two.
+    await meeting;
     const answer = await link.post('/api/me', { lead_key: key });
     page.leadTrouble = answer.status === 200 ? null : (answer.body ?? { status: answer.status });
     await loadMe();
@@ -77,9 +138,11 @@ export function deskOf(changed) {
     if (page.board?.day === day) return;
     page.board?.stop();
     page.board = day ? boardOf(day, outside) : null;
-    page.heard = day ? memory.heard(day) : [];
     page.known = day ? memory.known(day) : [];
-    page.helperId = day ? memory.helper(day) : null;
+    const { shared, moved } = day ? memory.users(day) : { shared: [], moved: null };
+    page.users = remembered(day ? memory.helper(day) : null, shared, moved);
+    page.helperId = page.users.helper;
+    page.claiming = null;
     page.answered = {};
     page.board?.start();
   }
@@ -101,20 +164,17 @@ export function deskOf(changed) {
     get: link.get,
     post: link.post,
     loadKitchens,
+    loadFoods,
     uuid: () => uuidFrom(randomBytes()),
     wallClock: () => Date.now(),
     monotonic: () => performance.now(),
     go(hash) {
       location.hash = hash;
     },
+    loadDays,
     useHelper(id) {
-      memory.keepHelper(page.at.day, id);
-      page.helperId = id;
-      changed();
-    },
-    hear(key) {
-      page.heard = [...page.heard, key];
-      memory.keepHeard(page.at.day, page.heard);
+      keepUsers(taken(page.users, id));
+      claim(page.at.day, id);
       changed();
     },
     know(key) {
@@ -131,8 +191,25 @@ export function deskOf(changed) {
       memory.keepSound(on);
       changed();
     },
+    choice: memory.choice,
+    choose(name, text) {
+      memory.keepChoice(name, text);
+      changed();
+    },
+    async chooseLanguage(language) {
+      const done = await chooseLanguage(language);
+      changed();
+      return done;
+    },
+    chooseUnits(units) {
+      chooseUnits(units);
+      changed();
+    },
     mint: (kind) => `${kind}-${shortId()}`,
-    send: (command, options) => page.board.send(command, options),
+    // In the words of now: by the time of an answer what it names may be gone.
+    send: (command, options) =>
+      page.board.send(command, { said: orderWords(page.board.store.view, command), ...options }),
+    takeBack: (id, order) => page.board.takeBack(id, order),
     dismiss: (id) => page.board.dismiss(id),
     pending: (test) => Boolean(page.board?.entries.some(test)),
   };
@@ -140,7 +217,9 @@ export function deskOf(changed) {
   /** Everything a screen may read, as of now. */
   function app() {
     const { board } = page;
-    const view = board?.store.view ?? null;
+    const kept = board?.store.view ?? null;
+    // What is set up is shown and kept in the words of those who set it up.
+    const view = page.at.screen === 'set-up' ? kept : inTongue(kept);
     const now = board ? board.now() : null;
     const outlook = view?.day?.phase === 'open' ? board.store.outlook : null;
     return {
@@ -149,10 +228,12 @@ export function deskOf(changed) {
       day: page.at.day,
       view,
       now,
+      holders: board?.holders ?? {},
       lead: page.me?.role === 'lead',
       entries: board?.entries ?? [],
       refusals: board?.refusals ?? [],
       line: board?.line ?? { up: true, since: 0 },
+      forgetful: memory.forgetful(),
       trouble: board?.trouble ?? null,
       closed: view?.day?.phase === 'closed',
       timers: timersOf(view, now),
@@ -162,5 +243,11 @@ export function deskOf(changed) {
     };
   }
 
-  return { app, goto, loadMe };
+  /** Whether leaving now would shut the page out: it cannot be loaded again while out of touch. */
+  const wouldBeMissed = () => {
+    const { board } = page;
+    return Boolean(board && !board.line.up && board.entries.length > 0);
+  };
+
+  return { app, goto, loadMe, wouldBeMissed };
 }

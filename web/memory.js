@@ -1,21 +1,23 @@
 // What this device remembers across reloads: unsent commands, refusals not yet read, who is using
 // it, what was acknowledged. Not for anything of the day itself. Invariant: works, forgetfully,
-// where storage is switched off.
+// where storage is switched off or full, and `forgetful` says so.
 
 const PREFIX = 'putby.';
 const spare = new Map();
 
 function read(key) {
+  if (spare.has(key)) return spare.get(key);
   try {
     return localStorage.getItem(PREFIX + key);
   } catch {
-    return spare.get(key) ?? null;
+    return null;
   }
 }
 
 function write(key, text) {
   try {
     localStorage.setItem(PREFIX + key, text);
+    spare.delete(key);
   } catch {
     spare.set(key, text);
   }
@@ -31,10 +33,11 @@ function erase(key) {
 }
 
 function keys() {
+  const here = [...spare.keys()].map((key) => PREFIX + key);
   try {
-    return Object.keys(localStorage);
+    return [...new Set([...Object.keys(localStorage), ...here])];
   } catch {
-    return [...spare.keys()].map((k) => PREFIX + k);
+    return here;
   }
 }
 
@@ -61,6 +64,18 @@ export function outbox(day) {
 /** Keeps a command until it is acknowledged or refused. */
 export const keep = (day, entry) => write(entryKey(day, entry.id), JSON.stringify(entry));
 
+/** Whether a command is kept still; if not, another tab of this device has brought it. */
+export const keeps = (day, id) => read(entryKey(day, id)) !== null;
+
+/** Whether something could not be kept: it is lost with this page. */
+export const forgetful = () => spare.size > 0;
+
+/** Calls `run` when another tab of this device has kept or forgotten something. */
+export function watch(run) {
+  globalThis.addEventListener('storage', run);
+  return () => globalThis.removeEventListener('storage', run);
+}
+
 /** Forgets a command. */
 export const forget = (day, id) => erase(entryKey(day, id));
 
@@ -76,20 +91,41 @@ export const helper = (day) => read(`helper.${day}`);
 /** Remembers who uses this device. */
 export const keepHelper = (day, id) => (id ? write(`helper.${day}`, id) : erase(`helper.${day}`));
 
+/** Others who use this device on a day, and who went on at another: `{shared, moved}`. */
+export const users = (day) => ({ shared: [], moved: null, ...parsed(read(`users.${day}`), {}) });
+
+/** Remembers them. */
+export const keepUsers = (day, { shared, moved }) =>
+  write(`users.${day}`, JSON.stringify({ shared, moved }));
+
 /** Whether alarms make a sound on this device. */
 export const sound = () => read('sound') !== 'off';
 
 /** Remembers whether alarms make a sound. */
 export const keepSound = (on) => write('sound', on ? 'on' : 'off');
 
-/** Alarms that somebody at this device has taken note of. */
-export const heard = (day) => parsed(read(`heard.${day}`), []);
+/** A choice made on this device, such as pictures in the place of words; null without one. */
+export const choice = (name) => read(`choice.${name}`);
 
-/** Remembers the alarms taken note of. */
-export const keepHeard = (day, list) => write(`heard.${day}`, JSON.stringify(list.slice(-60)));
+/** Remembers a choice; null forgets it. */
+export const keepChoice = (name, text) =>
+  text === null ? erase(`choice.${name}`) : write(`choice.${name}`, text);
 
 /** Cautions that somebody at this device has read, as `helper/station`. */
 export const known = (day) => parsed(read(`known.${day}`), []);
 
 /** Remembers the cautions read. */
 export const keepKnown = (day, list) => write(`known.${day}`, JSON.stringify(list.slice(-200)));
+
+/** The measures chosen on this device, "us" or "metric", or null. */
+export const units = () => read('units');
+
+/** Remembers the measures. */
+export const keepUnits = (chosen) => write('units', chosen);
+
+const YEAR_S = 365 * 24 * 3600;
+
+/** Remembers the language where the server sees it too, so that the right words come first. */
+export function keepLanguage(language) {
+  document.cookie = `putby-language=${language}; path=/; max-age=${YEAR_S}; samesite=strict`;
+}

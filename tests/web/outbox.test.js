@@ -19,6 +19,8 @@ function memoryOf(shelf = new Map(), notes = []) {
     outbox: () => [...shelf.values()],
     keep: (_, entry) => shelf.set(entry.id, JSON.stringify(entry)),
     forget: (_, id) => shelf.delete(id),
+    keeps: (_, id) => shelf.has(id),
+    watch: () => () => {},
     refusals: () => notes,
     keepRefusals: (_, list) => {
       notes = list;
@@ -266,4 +268,154 @@ test('waiting grows, is spread, and never exceeds a quarter of a minute', () => 
   for (let tries = 1; tries < 60; tries += 1)
     for (const chance of [0, 0.5, 1]) assert.equal(waitBefore(tries, chance) <= 15000, true);
   assert.notEqual(waitBefore(4, 0), waitBefore(4, 1));
+});
+
+test('a tap that never left is forgotten when it is taken back', async () => {
+  let release;
+  const held = () =>
+    new Promise((resolve) => {
+      release = () => resolve({ status: 200, body: { seq: 1 } });
+    });
+  const { board, posts, memory } = world({ answers: [held] });
+  board.send(tap(1));
+  const outcome = board.send(tap(2));
+  await turn();
+  board.takeBack(board.entries[1].id, tap(9));
+  assert.equal((await outcome).takenBack, true);
+  assert.equal(memory.shelf.size, 1);
+  release();
+  await turn();
+  await turn();
+  assert.deepEqual(
+    posts.map((one) => one.command.station),
+    ['s1'],
+  );
+});
+
+test('a tap that may be on the server is undone after it, also over a reload', async () => {
+  const memory = memoryOf();
+  const first = world({ memory, answers: [NONE] });
+  first.board.send(tap(1));
+  await turn();
+  first.board.takeBack(first.board.entries[0].id, { order: 'undo-tally', station: 's1' });
+  first.board.stop();
+  const second = world({ memory });
+  second.board.start();
+  for (let n = 0; n < 4; n += 1) await turn();
+  assert.deepEqual(
+    second.posts.map((one) => one.command.order),
+    ['tally', 'undo-tally'],
+  );
+});
+
+test('a tap that is refused is not undone as well', async () => {
+  let release;
+  const held = () =>
+    new Promise((resolve) => {
+      release = () => resolve({ status: 409, body: { code: 'not-enough' } });
+    });
+  const { board, posts } = world({ answers: [held] });
+  board.send(tap(1));
+  await turn();
+  board.takeBack(board.entries[0].id, { order: 'undo-tally', station: 's1' });
+  release();
+  for (let n = 0; n < 3; n += 1) await turn();
+  assert.equal(posts.length, 1);
+  assert.equal(board.refusals.length, 1);
+});
+
+test('a push that shows a tap before its answer comes does not lose what follows it', async () => {
+  const { board, posts, push } = world({ answers: [NONE] });
+  board.start();
+  push({ push: 'view', seq: 0, clock, view: { day: {} } });
+  board.send(tap(1), { then: tap(2) });
+  await turn();
+  push({ push: 'patch', from: 0, seq: 1, clock, commands: [board.entries[0].id], patch: {} });
+  for (let n = 0; n < 3; n += 1) await turn();
+  assert.deepEqual(
+    posts.map((one) => one.command.station),
+    ['s1', 's2'],
+  );
+});
+
+test('what is held back waits, lets others pass, and leaves on the next load at the latest', async () => {
+  const memory = memoryOf();
+  const { board, posts, later } = world({ memory });
+  board.send(tap(1), { hold: 8000 });
+  board.send(tap(2));
+  for (let n = 0; n < 2; n += 1) await turn();
+  assert.deepEqual(
+    posts.map((one) => one.command.station),
+    ['s2'],
+  );
+  assert.equal(later[0].ms, 8000);
+  board.stop();
+  const next = world({ memory });
+  next.board.start();
+  for (let n = 0; n < 2; n += 1) await turn();
+  assert.deepEqual(
+    next.posts.map((one) => one.command.station),
+    ['s1'],
+  );
+});
+
+test('what another tab of the device has brought is not brought again', async () => {
+  const memory = memoryOf();
+  const first = world({ memory, answers: [NONE] });
+  first.board.send(tap(1));
+  first.board.send(tap(2));
+  await turn();
+  const second = world({ memory });
+  second.board.start();
+  await turn();
+  await turn();
+  assert.deepEqual(
+    second.posts.map((post) => post.command),
+    [tap(1), tap(2)],
+  );
+  first.later.shift().run();
+  await turn();
+  assert.equal(first.posts.length, 1, 'only the try before');
+  assert.deepEqual(first.board.entries, []);
+});
+
+test('what a closed tab had kept is brought by one that is open, once the line is up', async () => {
+  const memory = memoryOf();
+  const open = world({ memory });
+  open.board.start();
+  const closed = world({ memory, answers: [NONE] });
+  closed.board.send(tap(7));
+  await turn();
+  open.line(true);
+  await turn();
+  assert.deepEqual(
+    open.posts.map((post) => post.command),
+    [tap(7)],
+  );
+});
+
+test('a refusal another tab was given is shown here, and nothing is tried a second time', async () => {
+  const memory = memoryOf();
+  const first = world({ memory, answers: [NONE] });
+  first.board.send(tap(1));
+  await turn();
+  const problem = { status: 409, code: 'amount' };
+  const second = world({ memory, answers: [{ status: 409, body: problem }] });
+  second.board.start();
+  await turn();
+  first.later.shift().run();
+  await turn();
+  assert.equal(first.posts.length, 1);
+  assert.deepEqual(
+    first.board.refusals.map((one) => one.problem),
+    [problem],
+  );
+});
+
+test('no refusal disappears, however many there are', async () => {
+  const answers = Array.from({ length: 9 }, () => ({ status: 409, body: { status: 409 } }));
+  const { board } = world({ answers });
+  for (let n = 0; n < 9; n += 1) board.send(tap(n));
+  for (let n = 0; n < 12; n += 1) await turn();
+  assert.equal(board.refusals.length, 9);
 });

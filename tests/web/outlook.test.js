@@ -270,22 +270,40 @@ test('moves are told by who and where, with what they gain', () => {
   );
 });
 
-test('wins stand before moves, and a move keeps a place', () => {
+test('the best win stands before the best move, and both before all others', () => {
   const app = { view, ahead, aside: [] };
-  const two = outlook.adviceOf(app, 2);
-  assert.deepEqual([two.wins.length, two.moves.length, two.more], [1, 1, 3]);
-  const all = outlook.adviceOf(app, 99);
-  assert.deepEqual([all.wins.length, all.moves.length, all.more], [2, 3, 0]);
+  const kinds = (given) => outlook.adviceOf(given).map((one) => Object.keys(one)[0]);
+  assert.deepEqual(kinds(app), ['win', 'move', 'win', 'move', 'move']);
   const box = outlook.winId(ahead.wins[1]);
   assert.equal(box, 'open-box:hill:pears-qt');
-  const opened = outlook.adviceOf({ ...app, aside: [box] }, 99);
   assert.deepEqual(
-    opened.wins.map(({ win }) => win),
+    outlook
+      .adviceOf({ ...app, aside: [box] })
+      .filter(({ win }) => win)
+      .map(({ win }) => win.win),
     ['short-load-first'],
     'a box just opened is not offered again',
   );
-  const still = outlook.adviceOf({ ...app, ahead: { ...ahead, moves: [] } }, 2);
-  assert.deepEqual([still.wins.length, still.moves.length, still.more], [2, 0, 0]);
+  assert.deepEqual(kinds({ ...app, ahead: { ...ahead, moves: [] } }), ['win', 'win']);
+});
+
+test('a day that never ends is told apart from one that is done', () => {
+  const never = { ...ahead, finish: undefined };
+  const done = { ...never, runs: 0 };
+  assert.deepEqual([ahead, never, done].map(outlook.endOf), ['band', 'never', 'nothing']);
+  assert.equal(words.finishTitle(never, ahead.at), 'No end in sight');
+  assert.equal(words.finishTitle(done, ahead.at), 'Nothing is left to do');
+  assert.equal(
+    words.noEndWords(view, never),
+    'As you sit now the work never ends. Strain and Bag need hands.',
+  );
+  assert.equal(
+    words.finishSentence(view, never, ahead.at),
+    'No end in sight. As you sit now the work never ends. Strain and Bag need hands.',
+  );
+  assert.equal(words.noEndWords(view, done), '');
+  const seated = { ...never, stations: {} };
+  assert.equal(words.noEndWords(view, seated), 'As you sit now the work never ends.');
 });
 
 test('hands are needed where work waits, a seat is free and nobody sits or it sets the day', () => {

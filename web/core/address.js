@@ -3,8 +3,12 @@
 
 const SCREENS = ['set-up', 'join', 'helper', 'lead', 'wall', 'look-back', 'seals'];
 
-/** `{screen, day?, key?}` of a hash such as `#/day/plums-2026/lead`. */
+/**
+ * `{screen, day?, key?, bare?}` of a hash such as `#/day/plums-2026/lead`; `bare` says that nothing
+ * was asked for, as when the address was typed by hand.
+ */
 export function screenAt(hash) {
+  if (!hash || hash === '#') return { screen: 'days', bare: true };
   const [, first, second, third] = String(hash).replace(/^#/, '').split('/');
   if (first === 'lead-key' && second)
     return { screen: 'lead-key', key: decodeURIComponent(second) };
@@ -12,4 +16,15 @@ export function screenAt(hash) {
   const isDay = first === 'day' && /^[a-z0-9][a-z0-9-]{0,39}$/.test(second ?? '');
   if (isDay) return { screen: SCREENS.includes(third) ? third : 'join', day: second };
   return { screen: 'days' };
+}
+
+/**
+ * Where the bare address leads on a device: into the one day that goes on, to its helper's screen
+ * if `helperOn(day)` remembers one; null to stay, as when there is a choice or the lead comes.
+ */
+export function wayIn(days, isLead, helperOn) {
+  const open = Object.entries(days ?? {}).filter(([, day]) => day.phase === 'open');
+  if (isLead || open.length !== 1) return null;
+  const [[id]] = open;
+  return `#/day/${id}/${helperOn(id) ? 'helper' : 'join'}`;
 }

@@ -1,6 +1,7 @@
 // One day on this device: follows the server's pushes and brings this device's commands to it,
 // one at a time and in order. Network, storage, randomness and time are passed in, so it runs in
-// tests as in the browser. Invariant: a command is shown as done only once the view shows it.
+// tests as in the browser. Invariants: a command is shown as done only once the view shows it; what
+// another tab of this device has brought is not brought again.
 
 import { EMPTY, applied } from './store.js';
 import * as outbox from './outbox.js';
@@ -18,6 +19,7 @@ export function boardOf(day, outside) {
     store: EMPTY,
     refusals: memory.refusals(day),
     trouble: null,
+    holders: null,
     entries: outbox.restored(memory.outbox(day)),
     line: { up: false, since: monotonic() },
   };
@@ -26,6 +28,7 @@ export function boardOf(day, outside) {
   let tries = 0;
   let stopped = false;
   let stopFollowing = () => {};
+  let stopWatching = () => {};
 
   function settle(id, outcome) {
     waiting.get(id)?.(outcome);
@@ -41,6 +44,7 @@ export function boardOf(day, outside) {
       if (board.entries.includes(entry)) continue;
       memory.forget(day, entry.id);
       settle(entry.id, { accepted: true });
+      if (entry.then) send(entry.then, { id: entry.thenId });
     }
     changed();
     if (result.gap) refresh();
@@ -60,27 +64,53 @@ export function boardOf(day, outside) {
     const heard = waiting.has(entry.id) && entry.quiet;
     settle(entry.id, { accepted: false, problem });
     if (heard) return;
-    const refusal = { id: entry.id, command: entry.command, problem };
-    board.refusals = [...board.refusals.slice(-4), refusal];
+    const others = memory.refusals(day).filter((one) => one.id !== entry.id);
+    board.refusals = [...others, { id: entry.id, command: entry.command, said: entry.said, problem }];
     memory.keepRefusals(day, board.refusals);
   }
 
-  function accept(entry, seq) {
-    memory.forget(day, entry.id);
+  /** Another tab has brought some of what both knew of: only what is kept still is waiting. */
+  function compare() {
+    const gone = board.entries.filter(
+      (entry) => entry.state === 'waiting' && !memory.keeps(day, entry.id),
+    );
+    board.entries = board.entries.filter((entry) => !gone.includes(entry));
+    board.refusals = memory.refusals(day);
+    const refused = (id) => board.refusals.find((one) => one.id === id);
+    for (const { id } of gone)
+      settle(
+        id,
+        refused(id) ? { accepted: false, problem: refused(id).problem } : { accepted: true },
+      );
+    changed();
+  }
+
+  function accept({ id }, seq) {
+    // Read anew: it may have been taken back while it was on its way. One that the view shows
+    // already was followed up when that came.
+    const entry = board.entries.find((one) => one.id === id);
+    memory.forget(day, id);
     board.entries = outbox.settled(
-      outbox.acknowledged(board.entries, entry.id, seq),
+      outbox.acknowledged(board.entries, id, seq),
       board.store.seq,
       [],
     );
-    settle(entry.id, { accepted: true, seq });
-    if (entry.then) send(entry.then);
+    settle(id, { accepted: true, seq });
+    if (board.refusals.some((one) => one.id === id)) dismiss(id);
+    if (entry?.then) send(entry.then, { id: entry.thenId });
   }
 
   async function drain() {
     if (sending || stopped) return;
-    const entry = outbox.head(board.entries);
+    if (board.entries.some((one) => one.state === 'waiting' && !memory.keeps(day, one.id)))
+      compare();
+    const entry = outbox.head(board.entries, monotonic());
     if (!entry) return;
     sending = true;
+    if (!entry.tried) {
+      board.entries = outbox.tried(board.entries, entry.id);
+      memory.keep(day, { ...entry, tried: true });
+    }
     const body = { id: entry.id, command: entry.command };
     const answer = await link.post(`/api/days/${day}/commands`, body);
     sending = false;
@@ -95,15 +125,23 @@ export function boardOf(day, outside) {
     }
     tries = 0;
     if (verdict === 'accepted') accept(entry, answer.body.seq);
-    else refuse(entry, answer.body ?? { status: answer.status });
+    else if (memory.keeps(day, entry.id)) refuse(entry, answer.body ?? { status: answer.status });
+    else compare();
     changed();
     drain();
   }
 
   /** Puts a command in the outbox; the promise tells how it ended. */
   function send(command, options = {}) {
-    const id = uuidFrom(outside.randomBytes());
-    const entry = { id, command, then: options.then, quiet: Boolean(options.quiet) };
+    const id = options.id ?? uuidFrom(outside.randomBytes());
+    const entry = { id, command, said: options.said, quiet: Boolean(options.quiet) };
+    if (options.hold) {
+      entry.heldUntil = monotonic() + options.hold;
+      later(options.hold, drain);
+    }
+    // What follows has its id from the beginning: two tabs that both send it send the same.
+    if (options.then)
+      Object.assign(entry, { then: options.then, thenId: uuidFrom(outside.randomBytes()) });
     board.entries = outbox.queued(board.entries, entry);
     memory.keep(day, board.entries.at(-1));
     const outcome = new Promise((resolve) => {
@@ -114,25 +152,63 @@ export function boardOf(day, outside) {
     return outcome;
   }
 
+  /**
+   * Takes a command back. One that never left is forgotten; else `order`, which undoes it, goes out
+   * after it, and never if it is refused.
+   */
+  function takeBack(id, order) {
+    const after = outbox.takenBack(board.entries, id, order, uuidFrom(outside.randomBytes()));
+    if (!after) {
+      send(order);
+      return;
+    }
+    board.entries = after;
+    const still = after.find((entry) => entry.id === id);
+    if (still) memory.keep(day, still);
+    else {
+      memory.forget(day, id);
+      settle(id, { accepted: false, takenBack: true });
+    }
+    changed();
+  }
+
   /** Takes a refusal off the screen. */
   function dismiss(id) {
-    board.refusals = board.refusals.filter((refusal) => refusal.id !== id);
+    board.refusals = memory.refusals(day).filter((refusal) => refusal.id !== id);
     memory.keepRefusals(day, board.refusals);
     changed();
   }
 
+  /** What tabs that are closed by now had kept and not brought. */
+  function adopt() {
+    const mine = board.entries.map((entry) => entry.id);
+    const left = outbox
+      .restored(memory.outbox(day))
+      .filter((entry) => !mine.includes(entry.id));
+    for (const entry of left) board.entries = outbox.queued(board.entries, entry);
+  }
+
   function start() {
     let joined = false;
+    stopWatching = memory.watch(compare);
     stopFollowing = link.follow(day, () => board.store.seq, {
       text(text) {
         const push = readPush(text);
         if (!push || push.push === 'problem') return;
+        if (push.push === 'holders') {
+          board.holders = push.holders;
+          changed();
+          return;
+        }
         const first = !joined && push.push === 'view';
         joined = joined || first;
         take(push, first);
       },
       line(up) {
-        if (board.line.up !== up) board.line = { up, since: monotonic() };
+        if (board.line.up !== up) {
+          board.line = { up, since: monotonic() };
+          if (up) adopt();
+        }
         if (!up) joined = false;
         if (up) {
           tries = 0;
@@ -150,6 +226,7 @@ export function boardOf(day, outside) {
 
   return Object.assign(board, {
     send,
+    takeBack,
     dismiss,
     start,
     refresh,
@@ -157,6 +234,7 @@ export function boardOf(day, outside) {
     stop() {
       stopped = true;
       stopFollowing();
+      stopWatching();
     },
   });
 }

@@ -124,6 +124,27 @@ export function progressOf(view) {
   return [...sums.values()].filter((sum) => sum.wanted > 0 || sum.finished > 0 || sum.cooling > 0);
 }
 
+/**
+ * Progress of each product that ends in packages: `[{id, kind, finished, cooling, wanted}]` in
+ * thousandths; what nobody planned is wanted as far as the outlook sees it made.
+ */
+export function progressByProduct(view, outlook) {
+  return entriesOf(view.products)
+    .filter(([, product]) => product.package && product.ends_in?.as !== 'stocked')
+    .map(([id, product]) => {
+      const expected = Math.round(outlook?.products?.[id]?.made_p50 ?? 0) * 1000;
+      const jar = product.ends_in?.as === 'canned' ? product.ends_in.jar : null;
+      return {
+        id,
+        kind: jar ?? product.package,
+        finished: product.finished ?? 0,
+        cooling: product.cooling ?? 0,
+        wanted: product.wanted || expected,
+      };
+    })
+    .filter((one) => one.wanted > 0 || one.finished > 0 || one.cooling > 0);
+}
+
 /** The canners of a station with the load that is in each now: `[{id, canner, loadId, load}]`. */
 export function cannersAt(view, stationId) {
   return entriesOf(view.stations?.[stationId]?.canners).map(([id, canner]) => {

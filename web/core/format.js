@@ -2,6 +2,8 @@
 // Invariant: what is shown is never rounded up to something that is not there.
 
 import { t } from '../words/words.js';
+import { manner } from './manner.js';
+import { shownAs, typedIn } from './units.js';
 
 const FRACTIONS = { 0: '', 250: '¼', 500: '½', 750: '¾' };
 
@@ -12,15 +14,17 @@ export function decimal(amount) {
   const rest = String(hundredths % 100)
     .padStart(2, '0')
     .replace(/0+$/, '');
-  return `${sign}${Math.floor(hundredths / 100)}${rest && `.${rest}`}`;
+  return `${sign}${Math.floor(hundredths / 100)}${rest && `${manner().point}${rest}`}`;
 }
 
-// A number stays on one line with what it counts.
-const held = (text) => text.replaceAll(' ', '\u00a0');
+/** The same text on one line: a number stays with what it counts. */
+export const held = (text) => text.replaceAll(' ', '\u00a0');
 
-/** An amount with its measure: "7.5 lb", "1 jar". */
+/** An amount with its measure, in what this device measures by: "7.5 lb", "3.4 kg", "1 jar". */
 export function measured(amount, measure) {
-  return held(t(`measure.${measure}`, { amount: decimal(amount), n: amount / 1000 }));
+  const shown = shownAs(amount, measure, manner().units);
+  const params = { amount: decimal(shown.amount), n: shown.amount / 1000 };
+  return held(t(`measure.${shown.measure}`, params));
 }
 
 /** Carriers in thousandths to the quarter: 2500 is "2½", less than a quarter "under ¼". */
@@ -36,6 +40,10 @@ export function carried(thousandths, name) {
   const n = Math.floor(thousandths / 250) / 4;
   return held(t('amount.carriers', { amount: quarters(thousandths), n, name }));
 }
+
+/** What is typed in a field of `measure`, as thousandths of it: "2.5", or "2.5 kg" in another. */
+export const typedAmount = (text, measure) =>
+  parsedAmount(text) ?? typedIn(text, measure, parsedAmount);
 
 /** A typed decimal as thousandths, or null when it is no number we can keep exactly. */
 export function parsedAmount(text) {
@@ -68,10 +76,18 @@ export function span(ms) {
   return held(minutes > 0 ? t('span.minutes', { minutes }) : t('span.seconds', { seconds }));
 }
 
-/** Time of day on this device's zone: "14:05". */
-export function timeOfDay(ms) {
+/** Time of day in this device's zone as a field of times holds it: "14:05". */
+export function timeField(ms) {
   const when = new Date(ms);
   return `${two(when.getHours())}:${two(when.getMinutes())}`;
+}
+
+/** Time of day in this device's zone, as the device writes it: "14:05", "2:05 PM". */
+export function timeOfDay(ms) {
+  const { locale, halfDays } = manner();
+  if (!halfDays) return timeField(ms);
+  const parts = { hour: 'numeric', minute: '2-digit', hour12: true };
+  return new Date(ms).toLocaleTimeString(locale, parts).replace(/\s/g, '\u00a0');
 }
 
 const sameDay = (one, other) => new Date(one).toDateString() === new Date(other).toDateString();
@@ -80,7 +96,7 @@ const sameDay = (one, other) => new Date(one).toDateString() === new Date(other)
 export function whenWords(ms, now) {
   const at = timeOfDay(ms);
   if (now === null || now === undefined || sameDay(ms, now)) return at;
-  const date = new Date(ms).toLocaleDateString('en', {
+  const date = new Date(ms).toLocaleDateString(manner().locale, {
     weekday: 'short',
     day: 'numeric',
     month: 'short',

@@ -1,6 +1,7 @@
 // Commands on their way: kept until the server has acknowledged or refused them. Pure lists; the
 // network and the device's storage are the board's. Invariants: entries leave in the order they
-// came; an entry keeps its id for ever, so that sending it again can never count twice.
+// came; an entry keeps its id for ever, so that sending it again can never count twice; what is held back for
+// a moment, so that it can be taken back, leaves when that is over, on the next load at the latest.
 
 /** A new entry at the end. `place` orders entries across reloads. */
 export function queued(entries, entry) {
@@ -8,14 +9,33 @@ export function queued(entries, entry) {
   return [...entries, { ...entry, place, state: 'waiting' }];
 }
 
-/** The one to send now: the oldest not yet acknowledged. */
-export function head(entries) {
-  return entries.find((entry) => entry.state === 'waiting') ?? null;
+/** The one to send now: the oldest not yet acknowledged, apart from what is held back at `ms`. */
+export function head(entries, ms = Infinity) {
+  const held = (entry) => entry.heldUntil !== undefined && entry.heldUntil > ms;
+  return entries.find((entry) => entry.state === 'waiting' && !held(entry)) ?? null;
+}
+
+/** Marked as tried: from now on it may be on the server, whatever the network said. */
+export function tried(entries, id) {
+  return entries.map((entry) => (entry.id === id ? { ...entry, tried: true } : entry));
+}
+
+/**
+ * The entries when one is taken back: one that was never tried is gone; one that may be on the
+ * server is followed by `order`, under `orderId`, once it is acknowledged; null when only a new command helps.
+ */
+export function takenBack(entries, id, order, orderId) {
+  const entry = entries.find((one) => one.id === id);
+  if (!entry || entry.state !== 'waiting') return null;
+  if (!entry.tried) return dropped(entries, id);
+  return entries.map((one) => (one.id === id ? { ...one, then: order, thenId: orderId } : one));
 }
 
 /** Acknowledged: on disk at `seq`. It stays as pending until the view has come that far. */
 export function acknowledged(entries, id, seq) {
-  return entries.map((entry) => (entry.id === id ? { ...entry, state: 'kept', seq } : entry));
+  return entries.map((entry) =>
+    entry.id === id ? { ...entry, state: 'kept', seq, then: undefined } : entry,
+  );
 }
 
 /** Without the entry. */
@@ -44,7 +64,7 @@ export function restored(texts) {
   return texts
     .map(parse)
     .filter((entry) => entry && typeof entry.id === 'string' && entry.command?.order)
-    .map((entry) => ({ ...entry, state: 'waiting' }))
+    .map(({ heldUntil, ...entry }) => ({ ...entry, state: 'waiting' }))
     .sort((a, b) => a.place - b.place || (a.id < b.id ? -1 : 1));
 }
 

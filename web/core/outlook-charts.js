@@ -74,3 +74,26 @@ export function finishChart(outlook, cutOffAt, size, offset = 0) {
     up: ticks(low, high, 5, offset).map((at) => ({ at, y: y(at) })),
   };
 }
+
+/**
+ * The finish against the cut-off on a line of time from `now` on, each place from 0 to 1:
+ * `{early, middle, late, cutOff, hours: [{at, x}]}`, full hours of a day that is `offset` ms ahead
+ * of UTC; null without a finish. `most` is how many hours can be written.
+ */
+export function finishLine({ finish }, cutOff, now, { offset = 0, most = 6 } = {}) {
+  if (!finish || now === null) return null;
+  const end = Math.max(finish.p90, cutOff ?? 0, now + HOUR_MS);
+  const until = end + (end - now) * 0.08;
+  const place = (at) => Math.max(0, Math.min(1, (at - now) / (until - now)));
+  const step = HOUR_MS * Math.max(1, Math.ceil((until - now) / HOUR_MS / most));
+  const hours = [];
+  for (let at = Math.ceil((now + offset) / step) * step - offset; at < until; at += step)
+    hours.push({ at, x: place(at) });
+  return {
+    early: place(finish.p10),
+    middle: place(finish.p50),
+    late: place(finish.p90),
+    cutOff: cutOff ? place(cutOff) : null,
+    hours,
+  };
+}

@@ -2,10 +2,10 @@
 // come from words/. Invariants: every kind the board can send has words, an unknown id shows
 // itself, and no span is shown longer than it is.
 
-import { known, t } from '../words/words.js';
+import { given, known, t } from '../words/words.js';
 import { listed, timeOfDay, whenWords } from './format.js';
 import { cannersAt } from './flow.js';
-import { whatWaits } from './outlook.js';
+import { endOf, whatWaits, withoutHands } from './outlook.js';
 
 const nameIn = (map, id) => map?.[id]?.name ?? id ?? '';
 const down = (minutes) => Math.max(0, Math.floor(Math.abs(minutes)));
@@ -54,8 +54,27 @@ export function byCutOff(view, outlook, now) {
   return t('finish.by', { at: soonWords(at, now), n: ofHundred(outlook.by_cut_off) });
 }
 
+/** The finish in a few words: "Done about 15:40", "No end in sight", "Nothing is left to do". */
+export function finishTitle(outlook, now) {
+  const end = endOf(outlook);
+  if (end === 'band') return t('finish.title', { at: bandTimes(outlook.finish, now).at });
+  return t(end === 'never' ? 'finish.no-end' : 'finish.nothing');
+}
+
+const MOST_NAMED = 3;
+
+/** Why no end is in sight, with the stations that need hands; '' where there is an end. */
+export function noEndWords(view, outlook) {
+  if (endOf(outlook) !== 'never') return '';
+  const names = withoutHands(view, outlook).slice(0, MOST_NAMED);
+  if (!names.length) return t('finish.no-end-plain');
+  const stations = listed(names.map((id) => nameIn(view.stations, id)));
+  return t('finish.no-end-why', { stations, n: names.length });
+}
+
 /** The finish in one sentence. */
 export function finishSentence(view, outlook, now) {
+  if (endOf(outlook) === 'never') return `${t('finish.no-end')}. ${noEndWords(view, outlook)}`;
   if (!outlook.finish) return t('finish.none');
   const times = bandTimes(outlook.finish, now);
   const by = byCutOff(view, outlook, now);
@@ -163,7 +182,7 @@ export function whatIfWords(view, one) {
 
 /** "25 minutes of pears are waiting", for a child to read. */
 export function waitingSpoken(view, station, minutes) {
-  const what = listed(whatWaits(view, station)) || t('waiting.work');
+  const what = listed(whatWaits(view, station).map(given)) || t('waiting.work');
   return t('needs-you.waiting', { span: minutesSpoken(minutes), one: down(minutes) <= 1, what });
 }
 

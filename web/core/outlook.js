@@ -24,6 +24,18 @@ export const isStale = (outlook, now, speed = 1) =>
 export const freshOutlook = (outlook, now, speed = 1) =>
   outlook && now !== null && !isStale(outlook, now, speed) ? outlook : null;
 
+/** How the day ends: with a 'band' of times, 'never' as everybody sits now, or 'nothing' is left. */
+export const endOf = (outlook) =>
+  outlook.finish ? 'band' : outlook.runs > 0 ? 'never' : 'nothing';
+
+/** Stations where nobody works though work is to come, the deepest first. */
+export function withoutHands(view, outlook) {
+  return entriesOf(outlook?.stations)
+    .filter(([id, { doing }]) => doing === 'unstaffed' && view.stations?.[id]?.set_up)
+    .sort(([, one], [, other]) => (other.depth_min ?? 0) - (one.depth_min ?? 0))
+    .map(([id]) => id);
+}
+
 /** What marks a station: 'holds-up' now, 'sets-finish' for the day. */
 export function marksOf(outlook, stationId) {
   if (!outlook) return [];
@@ -171,24 +183,12 @@ export function cutOffLevel(outlook) {
   return share >= 0.4 ? 'soon' : 'due';
 }
 
-/** What helps, wins first: `{wins, moves, more}`, `most` in all, with a place kept for a move. */
-export function adviceOf({ view, ahead, aside }, most) {
-  const all = movesOf(view, ahead, aside);
+/** What helps, as `{win}` and `{move}`: the best of each first, so that neither crowds the other out,
+ * without what was answered already. */
+export function adviceOf({ view, ahead, aside }) {
   // A box that was just opened is not offered a second time.
   const free = ahead.wins.filter((win) => !aside.includes(winId(win)));
-  const wins = free.slice(0, Math.max(1, all.length ? most - 1 : most));
-  const moves = all.slice(0, Math.max(0, most - wins.length));
-  return { wins, moves, more: free.length + all.length - wins.length - moves.length };
-}
-
-const PAGE_SCROLLS_PX = 800;
-const ROOMS_PX = [
-  [1000, 4],
-  [880, 3],
-];
-
-/** How many pieces of advice the lead's column shows; the sheet has them all. */
-export function adviceRoom({ innerWidth, innerHeight }) {
-  if (innerWidth <= PAGE_SCROLLS_PX) return 99;
-  return ROOMS_PX.find(([height]) => innerHeight >= height)?.[1] ?? 2;
+  const wins = free.map((win) => ({ win }));
+  const moves = movesOf(view, ahead, aside).map((move) => ({ move }));
+  return [...wins.slice(0, 1), ...moves.slice(0, 1), ...wins.slice(1), ...moves.slice(1)];
 }

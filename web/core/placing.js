@@ -12,14 +12,13 @@ const LANE_SIZE = 22;
  */
 export function placed({ layers, chains, back }, area) {
   const { across } = area;
-  const count = Math.max(1, layers.length);
   const along = across ? area.width : area.height;
   const against = across ? area.height : area.width;
-  const step = Math.max((along + area.gap) / count, area.least + area.gap);
+  const rows = rowsOf(layers, along, area);
   const spots = new Map();
   layers.forEach((layer, index) => {
     placeLayer(layer, against, area).forEach(({ id, from, size }) => {
-      spots.set(id, { at: index * step, long: step - area.gap, from, size });
+      spots.set(id, { ...rows[index], from, size });
     });
   });
   const turn = ({ at, long, from, size }) =>
@@ -28,7 +27,8 @@ export function placed({ layers, chains, back }, area) {
       : { x: from, y: at, width: size, height: long };
   const boxes = new Map();
   for (const [id, spot] of spots) if (!isLane(id)) boxes.set(id, turn(spot));
-  const length = count * step - area.gap;
+  const last = rows.at(-1);
+  const length = last ? last.at + last.long : area.least;
   const curves = [...chains, ...back.map((edge) => ({ ...edge, chain: [edge.from, edge.to] }))].map(
     (edge) => ({ ...edge, d: curveOf(edge, spots, chains, across) }),
   );
@@ -39,6 +39,25 @@ export function placed({ layers, chains, back }, area) {
     width: across ? length : area.width,
     height: across ? area.height : length,
   };
+}
+
+/** How much more of the length a layer with more stations gets: its boxes are narrower, or lower. */
+const SHARE = { down: 1.35, across: 0.3 };
+
+/** How long each layer is and where it begins. */
+function rowsOf(layers, along, { across, gap, least }) {
+  const share = across ? SHARE.across : SHARE.down;
+  const weights = layers.map(
+    (layer) => Math.max(1, layer.filter((id) => !isLane(id)).length) ** share,
+  );
+  const all = weights.reduce((sum, one) => sum + one, 0);
+  const spare = Math.max(0, along - layers.length * least - (layers.length - 1) * gap);
+  let at = 0;
+  return weights.map((weight) => {
+    const row = { at, long: least + (spare * weight) / all };
+    at += row.long + gap;
+    return row;
+  });
 }
 
 function placeLayer(layer, against, area) {

@@ -54,6 +54,7 @@ export function readPush(text) {
   }
   if (!isObject(push)) return null;
   if (push.push === 'problem') return push;
+  if (push.push === 'holders') return isObject(push.holders) ? push : null;
   if (push.push === 'outlook') return isOutlook(push) ? push : null;
   if (!Number.isInteger(push.seq) || !isClock(push.clock)) return null;
   if (push.push === 'view') return isObject(push.view) ? push : null;

@@ -70,6 +70,7 @@ export function timersOf(view, now) {
     .sort((a, b) => RANK[a.level] - RANK[b.level] || soonest(a) - soonest(b));
 }
 
+// The server writes the same: src/day/alarms.rs.
 function keyOf({ kind, station, pot, load, product, due_at, since }) {
   return [kind, station, pot ?? load ?? product, due_at ?? since].join('/');
 }
@@ -79,9 +80,6 @@ export const timersAt = (timers, stationId) => timers.filter((one) => one.statio
 
 const RINGING = ['stir', 'pot-done', 'venting', 'process', 'rest', 'rest-pressure'];
 
-/** Timers that must be heard: over, and nobody at this device has taken note. */
-export function alarmsOf(timers, heardKeys) {
-  return timers.filter(
-    (timer) => RINGING.includes(timer.kind) && timer.left <= 0 && !heardKeys.includes(timer.key),
-  );
-}
+/** Timers that are over and must be heard, until somebody takes them. */
+export const alarmsOf = (timers) =>
+  timers.filter((timer) => RINGING.includes(timer.kind) && timer.left <= 0);

@@ -1,86 +1,132 @@
-// Alarms that ring until somebody at this device takes note. With sound where the browser allows
-// it, complete without. <${Alarms} app=${app} />
+// Alarms: rung and shown until a named person takes them, then shown with the name. They lie over
+// the screen, so that nothing under a finger moves. <${Alarms} app=${app} />
 
 import { html, useEffect } from '../ui.js';
 import { t } from '../words/words.js';
-import { span } from '../core/format.js';
-import { alarmsOf } from '../core/timers.js';
+import { countdown, span } from '../core/format.js';
+import { alarmsAt, repeatMs, takers } from '../core/alarms.js';
 import { timerWords } from './timers.js';
-import { Mark } from './pictures.js';
+import { Mark, WorkPicture } from './pictures.js';
+import { ringAlarm } from './sound.js';
+import { Who } from './who.js';
 
-const REPEAT_MS = 30000;
-let audio = null;
+const SHOWN = 3;
 
-/** Browsers give sound only after a touch; the first one anywhere opens it. */
-export function allowSound() {
-  const Audio = globalThis.AudioContext ?? globalThis.webkitAudioContext;
-  if (!audio && Audio) audio = new Audio();
-  audio?.resume?.();
+/** What kind of screen this is to an alarm, and whose. */
+export function deviceOf(app) {
+  const { screen } = app.at;
+  const own = ['helper', 'wall'].includes(screen);
+  return { screen: own || !app.lead ? screen : 'lead', helper: own ? app.helperId : null };
 }
 
-function ring() {
-  if (!audio || audio.state !== 'running') return;
-  [0, 0.35, 0.7].forEach((after) => {
-    const tone = audio.createOscillator();
-    const loud = audio.createGain();
-    tone.frequency.value = 740;
-    const start = audio.currentTime + after;
-    loud.gain.setValueAtTime(0, start);
-    loud.gain.linearRampToValueAtTime(0.25, start + 0.02);
-    loud.gain.linearRampToValueAtTime(0, start + 0.25);
-    tone.connect(loud).connect(audio.destination);
-    tone.start(start);
-    tone.stop(start + 0.3);
-  });
+const named = (view, ids) => ids.map((id) => view.helpers?.[id]?.name ?? id).join(', ');
+
+/** Who is asked, in words. */
+function askedWords(app, alarm) {
+  if (alarm.asked === 'tell') {
+    const [first] = takers(app.view, alarm);
+    return first
+      ? t('alarm.tell-one', { name: app.view.helpers[first].name })
+      : t('alarm.tell');
+  }
+  if (alarm.step === 0) return t('alarm.asks', { names: named(app.view, alarm.asks) });
+  return t(alarm.step === 1 ? 'alarm.asks-able' : 'alarm.asks-all');
 }
 
-/** Whether the one at this device could see to it; a child kept from heat is asked to tell. */
-function couldSeeTo(app, alarm) {
-  if (app.at.screen !== 'helper') return true;
-  const helper = app.view?.helpers?.[app.helperId];
-  return !helper || (helper.may?.[alarm.station] ?? 'allowed') !== 'never';
+/** A take that this device has not heard back of keeps it silent here already. */
+const isSent = (app, alarm) =>
+  app.pending(({ command }) => command.order === 'take-alarm' && command.alarm === alarm.key);
+
+/** Who takes it: whoever holds this device, or, on the lead's, one of those who may. */
+function Take({ app, alarm }) {
+  const take = (helper) => app.send({ order: 'take-alarm', alarm: alarm.key, helper });
+  if (alarm.asked !== 'take') return null;
+  if (isSent(app, alarm))
+    return html`<span class="alarm-sent">${t('pending.sending')}</span>`;
+  if (app.at.screen === 'helper')
+    return html`<button class="button" onClick=${() => take(app.helperId)}>
+      ${t('alarm.heard')}
+    </button>`;
+  const people = takers(app.view, alarm);
+  if (!people.length) return null;
+  return html`<${Who}
+    view=${app.view}
+    ask=${t('alarm.who')}
+    label=${t('alarm.who-for', { what: timerWords(app.view, alarm) })}
+    people=${people}
+    onPick=${take}
+  />`;
 }
 
-function Alarm({ app, alarm }) {
-  return html`<div class="alarm">
-    <${Mark} of="due" size="28" />
+function Ringing({ app, alarm }) {
+  const over = -alarm.left < 1000 ? t('alarm.now') : t('alarm.over', { span: span(-alarm.left) });
+  return html`<div class=${`alarm alarm-step-${alarm.step}`}>
+    <span class="alarm-picture"
+      ><${WorkPicture} work=${app.view.stations[alarm.station]?.work} size="34" /><${Mark}
+        of="due"
+        size="26"
+    /></span>
     <p>
       <strong>${timerWords(app.view, alarm)}</strong>
-      <span
-        >${-alarm.left < 1000 ? t('alarm.now') : t('alarm.over', { span: span(-alarm.left) })}</span
-      >
+      <span aria-hidden="true">${over}</span>
+      <b class="alarm-asks">${askedWords(app, alarm)}</b>
     </p>
-    ${
-      couldSeeTo(app, alarm)
-        ? html`<button class="button" onClick=${() => app.hear(alarm.key)}>
-            ${t('alarm.heard')}
-          </button>`
-        : html`<b>${t('alarm.tell')}</b>`
-    }
+    <${Take} app=${app} alarm=${alarm} />
   </div>`;
 }
 
-/** Children kept from heat are told of it only when nobody came for a minute. */
-const TOLD_AFTER_MS = 60000;
+function Taken({ app, alarm }) {
+  const { by, again_at: again } = alarm.taken;
+  const name = app.view.helpers[by]?.name ?? by;
+  const mine = by === app.helperId && app.at.screen === 'helper';
+  return html`<p class="alarm-taken">
+    <${Mark} of="done" size="20" />
+    <span
+      ><strong>${t(mine ? 'alarm.taken-mine' : 'alarm.taken', { name })}</strong>${' '}
+      ${timerWords(app.view, alarm)}</span
+    >
+    <small aria-hidden="true">${t('alarm.again', { span: countdown(again - app.now) })}</small>
+  </p>`;
+}
 
-/** The alarms that ring, most urgent first. */
-export function Alarms({ app }) {
-  const alarms = alarmsOf(app.timers, app.heard).filter(
-    (alarm) => couldSeeTo(app, alarm) || alarm.left <= -TOLD_AFTER_MS,
-  );
-  const keys = alarms.map((alarm) => alarm.key).join(' ');
+/** The alarms of this device, most urgent first; `quiet` in a second place of the same screen. */
+export function Alarms({ app, quiet }) {
+  const all = app.view?.day && app.now !== null
+    ? alarmsAt(app.view, app.timers, app.now, deviceOf(app))
+    : [];
+  const ringing = all.filter((alarm) => !alarm.taken);
+  const taken = all.filter((alarm) => alarm.taken);
+  const loud = ringing.filter((alarm) => !isSent(app, alarm));
+  const keys = loud.map((alarm) => alarm.key).join(' ');
+  const step = Math.max(-1, ...loud.map((alarm) => alarm.step));
   useEffect(() => {
-    if (!keys || !app.sound) return undefined;
+    if (!keys || quiet) return undefined;
+    const ring = () => ringAlarm(step, app.sound);
     ring();
-    globalThis.navigator?.vibrate?.([200, 100, 200]);
-    const repeat = setInterval(ring, REPEAT_MS);
+    const repeat = setInterval(ring, repeatMs(step));
     return () => clearInterval(repeat);
-  }, [keys, app.sound]);
-  if (!alarms.length) return null;
-  return html`<section class="alarms" role="alert" aria-label=${t('alarm.title')}>
-    ${alarms.slice(0, 3).map((alarm) =>
-      html`<${Alarm} key=${alarm.key} app=${app} alarm=${alarm} />`)}
-    ${alarms.length > 3 &&
-      html`<p class="alarm-more">${t('alarm.more', { n: alarms.length - 3 })}</p>`}
-  </section>`;
+  }, [keys, step, app.sound, quiet]);
+  if (!all.length) return null;
+  return html`<div class="alarms">
+    ${
+      ringing.length > 0 &&
+      html`<section class="alarms-ringing" role="alert" aria-label=${t('alarm.title')}>
+        ${ringing
+          .slice(0, SHOWN)
+          .map((alarm) => html`<${Ringing} key=${alarm.key} app=${app} alarm=${alarm} />`)}
+        ${
+          ringing.length > SHOWN &&
+          html`<p class="alarm-more">${t('alarm.more', { n: ringing.length - SHOWN })}</p>`
+        }
+      </section>`
+    }
+    ${
+      taken.length > 0 &&
+      html`<section class="alarms-taken" role="status" aria-label=${t('alarm.taken-title')}>
+        ${taken
+          .slice(0, SHOWN)
+          .map((alarm) => html`<${Taken} key=${alarm.key} app=${app} alarm=${alarm} />`)}
+      </section>`
+    }
+  </div>`;
 }

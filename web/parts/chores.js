@@ -35,7 +35,7 @@ const finishOrder = (id, helper) => ({
 });
 
 /** The lead says who sees to a chore, or that it is done already. */
-function WhoDoes({ app, id, onClose }) {
+export function WhoDoes({ app, id, onClose }) {
   const here = helpersInOrder(app.view)
     .filter(([, one]) => one.presence === 'here')
     .map(([who]) => who);
@@ -59,62 +59,72 @@ function WhoDoes({ app, id, onClose }) {
   >`;
 }
 
-/** Open chores; without a helper the lead names who takes one. */
-export function ChoreList({ app, helperId, quiet, most = 99 }) {
+function choreWords(app, chore, brief) {
+  if (chore.taken_by)
+    return t('chore.taken', { helper: app.view.helpers[chore.taken_by]?.name ?? chore.taken_by });
+  return brief || app.now === null ? '' : t('chore.waits', { span: span(app.now - chore.raised_at) });
+}
+
+/**
+ * Open chores as list items; without a helper the lead names who takes one. `brief` leaves out how
+ * long one has waited.
+ */
+export function choreItems(app, { helperId, quiet, brief, onAsk } = {}) {
+  return choresOf(app.view).map(([id, chore]) => ({
+    key: id,
+    kind: 'chore',
+    node: html`<${Mark} of=${chore.taken_by ? 'calm' : 'hand'} />
+      <span class="chore-words"
+        ><strong>${chore.text}</strong
+        ><small class="soft">${choreWords(app, chore, brief)}</small></span
+      >
+      ${
+        !quiet &&
+        html`<${Actions} app=${app} id=${id} chore=${chore} helperId=${helperId} onAsk=${onAsk} />`
+      }`,
+  }));
+}
+
+/** The list. */
+export function ChoreList({ app, helperId, quiet }) {
   const [asking, setAsking] = useState(null);
-  const list = choresOf(app.view);
-  if (!list.length) return html`<p class="soft">${t('chore.none')}</p>`;
-  const words = (chore) => {
-    if (chore.taken_by)
-      return t('chore.taken', { helper: app.view.helpers[chore.taken_by]?.name ?? chore.taken_by });
-    return app.now === null ? '' : t('chore.waits', { span: span(app.now - chore.raised_at) });
-  };
+  const items = choreItems(app, { helperId, quiet, onAsk: setAsking });
+  if (!items.length) return html`<p class="soft">${t('chore.none')}</p>`;
   return html`<ul class="chores">
-      ${list.slice(0, most).map(
-        ([id, chore]) =>
-          html`<li class="chore" key=${id}>
-            <${Mark} of=${chore.taken_by ? 'calm' : 'hand'} />
-            <span class="chore-words"
-              ><strong>${chore.text}</strong><small class="soft">${words(chore)}</small></span
-            >
-            ${!quiet &&
-              html`<${Actions} app=${app} id=${id} chore=${chore} helperId=${helperId}
-                onAsk=${setAsking} />`}
-          </li>`,
-      )}
-      ${list.length > most && html`<li class="soft">${t('more', { n: list.length - most })}</li>`}
+      ${items.map(({ key, kind, node }) => html`<li class=${kind} key=${key}>${node}</li>`)}
     </ul>
     ${asking && html`<${WhoDoes} app=${app} id=${asking} onClose=${() => setAsking(null)} />`}`;
 }
 
 const USUAL = ['jars', 'lids', 'bowls', 'box', 'spill', 'adult'];
 
-/** "We need ...": raises a chore. */
-export function AskFor({ app, stationId, onDone }) {
+/** "We need ...": raises a chore; `plain` leaves the usual ones out. */
+export function AskFor({ app, stationId, onDone, plain }) {
   const [text, setText] = useState('');
-  const order = (words) => ({
+  const order = (words, usual) => ({
     order: 'raise-chore',
-    chore: app.mint('asked'),
+    // By this every device finds the words in its own language.
+    chore: app.mint(usual ? `ask-${usual}` : 'asked'),
     text: words,
     ...(stationId && { station: stationId }),
   });
-  const quick = (words) => {
-    app.send(order(words));
+  const quick = (usual) => {
+    app.send(order(t(`ask.${usual}`), usual));
     onDone?.();
   };
-  return html`<div class="choices">
+  return html`${!plain && html`<div class="choices">
       ${USUAL.map(
         (one) =>
           html`<button
             key=${one}
             type="button"
             class="button"
-            onClick=${() => quick(t(`ask.${one}`))}
+            onClick=${() => quick(one)}
           >
             ${t(`ask.${one}`)}
           </button>`,
       )}
-    </div>
+    </div>`}
     <${OrderForm}
       app=${app}
       button=${t('ask.do')}

@@ -1,5 +1,6 @@
 // Taking a seat: every station that stands ready, with what waits, which seats are free and why
-// not where the house rule says never. <${ClaimList} app=${app} helperId=${id} onDone=${close} />
+// not where the house rule says never; with `pictures` the words are for reading aloud only.
+// <${ClaimList} app=${app} helperId=${id} onDone=${close} pictures=${false} />
 
 import { html, useState } from '../ui.js';
 import { t } from '../words/words.js';
@@ -8,7 +9,11 @@ import { stationsInOrder, waitingAt } from '../core/flow.js';
 import { adultsHere, mayAt, seatOrder, whyNot } from '../core/seats.js';
 import { WorkPicture, Mark } from './pictures.js';
 import { PersonChoice } from './people.js';
+import { Pile } from './pile.js';
+import { Fold } from './sheet.js';
 import { depthWords } from './waiting.js';
+import { HandPicture } from './hand/tile.js';
+import { answer } from './tap-sounds.js';
 import { choicesFor } from '../core/outlook.js';
 import { waitingSpoken } from '../core/outlook-words.js';
 
@@ -34,7 +39,7 @@ function goodWords(app, helper, helperId, choice) {
   return words.join(' · ') || t('choice.good');
 }
 
-function Row({ app, helper, helperId, stationId, choice, onPick }) {
+function Row({ app, helper, helperId, stationId, choice, best, onPick, pictures }) {
   const station = app.view.stations[stationId];
   const may = mayAt(helper, stationId);
   const mine = helper.station === stationId;
@@ -46,12 +51,23 @@ function Row({ app, helper, helperId, stationId, choice, onPick }) {
   );
   const open = may !== 'never' && station.free > 0 && !mine;
   const deep = waitingAt(station)[0];
-  return html`<li class=${`claim ${open ? '' : 'claim-shut'}`}>
-    <button class="claim-button" disabled=${!open} onClick=${() => onPick(stationId, may)}>
-      <span class="claim-picture"><${WorkPicture} work=${station.work} size="44" /></span>
+  return html`<li class=${`claim ${open ? '' : 'claim-shut'} ${best ? 'claim-best' : ''}`}>
+    <button
+      class=${`claim-button ${coming ? 'claim-coming' : ''}`}
+      disabled=${!open}
+      onClick=${() => onPick(stationId, may)}
+    >
+      <span class="claim-picture"
+        ><${WorkPicture} work=${station.work} size=${pictures ? 64 : 44} />${
+          pictures &&
+          deep &&
+          html`<${Pile} carriers=${deep.carriers} name=${deep.carrier?.name}
+            measure=${deep.measure} rows=${3} />`
+        }</span
+      >
       <span class="claim-words"
         ><strong>${station.name}</strong>
-        <span
+        <span class="claim-detail"
           >${
             choice?.waiting_min >= 1
               ? waitingSpoken(app.view, stationId, choice.waiting_min)
@@ -63,20 +79,26 @@ function Row({ app, helper, helperId, stationId, choice, onPick }) {
         ${
           choice &&
           html`<span class="claim-good"
-            ><${Mark} of="done" size="18" />
-            <span>${goodWords(app, helper, helperId, choice)}</span></span
+            >${
+              pictures
+                ? html`<${HandPicture} of="happy" size="32" />`
+                : html`<${Mark} of="done" size="18" />`
+            }
+            <span class="claim-detail">${goodWords(app, helper, helperId, choice)}</span></span
           >`
         }
         ${
           may === 'never' &&
           html`<span class="claim-why"
-            ><${Mark} of="never" size="18" /> ${whyNotWords(app.view, helper, station)}</span
+            ><${Mark} of="never" size="18" />
+            <span class="claim-detail">${whyNotWords(app.view, helper, station)}</span></span
           >`
         }
         ${
           may === 'with-adult' &&
           html`<span class="claim-why"
-            ><${Mark} of="beside" size="18" /> ${t('claim.with-adult')}</span
+            ><${Mark} of="beside" size="18" />
+            <span class="claim-detail">${t('claim.with-adult')}</span></span
           >`
         }</span
       >
@@ -96,13 +118,14 @@ function Row({ app, helper, helperId, stationId, choice, onPick }) {
 }
 
 /** All stations to choose from; a station that asks for an adult asks which. */
-export function ClaimList({ app, helperId, onDone }) {
+export function ClaimList({ app, helperId, onDone, pictures }) {
   const [asking, setAsking] = useState(null);
   const helper = app.view.helpers[helperId];
   const ids = stationsInOrder(app.view).filter(
     (id) => app.view.stations[id].set_up && app.view.stations[id].seats > 0,
   );
   const take = (station, beside) => {
+    answer(app, 'sent');
     app.send(seatOrder(helper, helperId, station, beside));
     setAsking(null);
     onDone?.();
@@ -128,20 +151,29 @@ export function ClaimList({ app, helperId, onDone }) {
     const at = good.findIndex(({ station }) => station === id);
     return open ? (at < 0 ? good.length : at) : good.length + 1;
   };
-  return html`<ul class="claims">
-    ${[...ids]
-      .sort((a, b) => rank(a) - rank(b))
-      .map(
-        (id) =>
-          html`<${Row}
-            key=${id}
-            app=${app}
-            helper=${helper}
-            helperId=${helperId}
-            stationId=${id}
-            choice=${good.find(({ station }) => station === id)}
-            onPick=${pick}
-          />`,
-      )}
+  const rows = (list) => html`<ul class=${pictures ? 'claims claims-pictures' : 'claims'}>
+    ${list.map(
+      (id) =>
+        html`<${Row}
+          key=${id}
+          app=${app}
+          helper=${helper}
+          helperId=${helperId}
+          stationId=${id}
+          choice=${good.find(({ station }) => station === id)}
+          best=${good[0]?.station === id}
+          onPick=${pick}
+          pictures=${pictures}
+        />`,
+    )}
   </ul>`;
+  const sorted = [...ids].sort((a, b) => rank(a) - rank(b));
+  const never = sorted.filter((id) => mayAt(helper, id) === 'never');
+  return html`${rows(sorted.filter((id) => !never.includes(id)))}
+  ${
+    never.length > 0 &&
+    html`<${Fold} title=${t('claim.not-for', { name: helper.name, n: never.length })}
+      >${rows(never)}<//
+    >`
+  }`;
 }

@@ -42,6 +42,7 @@ export function Recount({ app, stationId, product, onDone }) {
     <${ChoiceField} label=${t('word.lot')} value=${lot} onValue=${setLot} options=${lots} />
     <${AmountField}
       label=${t('recount.really', { measure: measureWord(step?.measure ?? 'lb') })}
+      measure=${step?.measure}
       value=${amount}
       onValue=${setAmount}
   /><//>`;
@@ -80,11 +81,12 @@ export function SendBack({ app, stationId, product, onDone }) {
       options=${before.map((id) => [id, nameOf(view.stations, id)])} />
     <${AmountField}
       label=${t('field.amount-in', { measure: measureWord(step?.measure ?? 'lb') })}
+      measure=${step?.measure}
       value=${amount}
       onValue=${setAmount} />
     ${unlike &&
       html`<${AmountField} label=${t('field.becomes', { measure: measureWord(target.measure) })}
-        value=${becomes} onValue=${setBecomes} />`}
+        measure=${target.measure} value=${becomes} onValue=${setBecomes} />`}
     <${TextField} label=${t('send-back.why')} value=${reason} onValue=${setReason} maxlength="80"
   /><//>`;
 }

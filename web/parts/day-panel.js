@@ -1,20 +1,58 @@
-// What the lead does for the whole day: open boxes, supplies, notes, the cut-off, closing.
-// <${DayPanel} app=${app} onClose=${close} />
+// What the lead does for the whole day: open boxes, set up and put right whatever there is, notes,
+// closing. <${DayPanel} app=${app} onClose=${close} onThing=${open} />
 
 import { html } from '../ui.js';
 import { t } from '../words/words.js';
 import { entriesOf } from '../core/flow.js';
 import { Sheet, Fold } from './sheet.js';
 import { OrderForm } from './order-form.js';
-import { OpenBox, SupplyForms } from './stock.js';
+import { OpenBox } from './stock.js';
 import { SplitLot } from './corrections.js';
 import { NoteForm } from './note.js';
 import { AskFor } from './chores.js';
+import { DeviceChoice } from './device-choice.js';
 import { JoinCode } from './join-code.js';
 
-/** The sheet. */
-export function DayPanel({ app, onClose }) {
-  const put = entriesOf(app.view.stations).filter(([, one]) => !one.set_up);
+/** The things of one kind, each a tap from its form, and a new one. */
+function Things({ app, kind, word, onThing, ids = Object.keys(app.view[kind] ?? {}) }) {
+  const open = (id) => () => onThing({ is: 'thing', kind, id });
+  return html`<section class="day-things">
+    <h3>${t(`set-up.${kind}`)}</h3>
+    <div class="links">
+      ${ids.map(
+        (id) =>
+          html`<button class="button" key=${id} onClick=${open(id)}>${app.view[kind][id].name}</button>`,
+      )}
+      <button class="button button-new" onClick=${open()}>+ ${t(`add.${word}`)}</button>
+    </div>
+  </section>`;
+}
+
+/** Stations that are put away, each one tap from standing ready. */
+function PutAway({ app }) {
+  const away = entriesOf(app.view.stations).filter(([, one]) => !one.set_up);
+  if (!away.length) return null;
+  return html`<section class="day-things">
+    <h3>${t('station.away', { n: away.length })}</h3>
+    <div class="links">
+      ${away.map(
+        ([id, one]) =>
+          html`<button
+            key=${id}
+            class="button"
+            onClick=${() => app.send({ order: 'set-up', station: id })}
+          >
+            ${t('order.set-up', { station: one.name })}
+          </button>`,
+      )}
+    </div>
+  </section>`;
+}
+
+/** The sheet; `onThing({is, kind, id})` opens the form of a thing. */
+export function DayPanel({ app, onClose, onThing }) {
+  const whole = (kind) => () => onThing({ is: 'thing', kind });
+  const things = { app, onThing };
   return html`<${Sheet}
     app=${app}
     title=${app.view.day.name}
@@ -25,16 +63,23 @@ export function DayPanel({ app, onClose }) {
       <section>
         <h3>${t('box.title')}</h3>
         <${OpenBox} app=${app} />
-        <h3>${t('supply.title')}</h3>
-        ${entriesOf(app.view.supplies).map(
-          ([id, supply]) =>
-            html`<${Fold} key=${id} title=${supply.name}>
-              <${SupplyForms} app=${app} id=${id}
-            /><//>`,
-        )}
+        <${Things} ...${things} kind="lots" word="lot" />
+        <${Things} ...${things} kind="supplies" word="supply" />
+        <${Things} ...${things} kind="products" word="product" />
         <${Fold} title=${t('split.boxes')}><${SplitLot} app=${app} /><//>
       </section>
       <section>
+        <section class="day-things">
+          <h3>${t('set-up.day')}</h3>
+          <div class="links">
+            <button class="button" onClick=${whole('day')}>${t('lead.day-settings')}</button>
+            <button class="button" onClick=${whole('ages')}>${t('set-up.ages')}</button>
+          </div>
+        </section>
+        <${PutAway} app=${app} />
+        <${Things} ...${things} kind="stations" word="station" ids=${[]} />
+        <${Things} ...${things} kind="helpers" word="helper" ids=${[]} />
+        <${Things} ...${things} kind="resources" word="resource" />
         <h3>${t('day.more')}</h3>
         <nav class="links">
           <a class="button" href=${`#/day/${app.day}/set-up`}>${t('nav.set-up')}</a>
@@ -44,25 +89,7 @@ export function DayPanel({ app, onClose }) {
           <a class="button" href=${`#/day/${app.day}/look-back`}>${t('nav.look-back')}</a>
           <a class="button" href="#/">${t('nav.days')}</a>
         </nav>
-        ${
-          put.length > 0 &&
-          html`<${Fold} title=${t('station.away', { n: put.length })}>
-            <ul class="links">
-              ${put.map(
-                ([id, one]) =>
-                  html`<li key=${id}>
-                    <button
-                      class="button"
-                      onClick=${() => app.send({ order: 'set-up', station: id })}
-                    >
-                      ${t('order.set-up', { station: one.name })}
-                    </button>
-                  </li>`,
-              )}
-            </ul><//
-          >`
-        }
-        <${Fold} title=${t('join.code')}><${JoinCode} /><//>
+        <${Fold} title=${t('join.code')}><${JoinCode} day=${app.day} /><//>
         <${Fold} title=${t('ask.title')}><${AskFor} app=${app} /><//>
         <${Fold} title=${t('note.title')}><${NoteForm} app=${app} on=${{ about: 'day' }} /><//>
         <label class="check"
@@ -72,6 +99,7 @@ export function DayPanel({ app, onClose }) {
             onChange=${() => app.setSound(!app.sound)}
           /><span>${t('sound')}</span></label
         >
+        <${DeviceChoice} app=${app} />
         ${
           app.view.day.phase === 'open' &&
           html`<${Fold} title=${t('day.close')}>

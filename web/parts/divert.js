@@ -78,11 +78,12 @@ export function Divert({ app, stationId, product, onDone }) {
     }
     <${AmountField}
       label=${t('field.amount-in', { measure: measureWord(step?.measure ?? 'lb') })}
+      measure=${step?.measure}
       value=${amount}
       onValue=${setAmount}
     />
     ${unlike &&
       html`<${AmountField} label=${t('field.becomes', { measure: measureWord(target.measure) })}
-        value=${becomes} onValue=${setBecomes} />`}<//
+        measure=${target.measure} value=${becomes} onValue=${setBecomes} />`}<//
   >`;
 }

@@ -2,7 +2,9 @@
 // thousandths. <${TextField} label=${t('field.name')} value=${name} onValue=${setName} />
 
 import { html, useState } from '../ui.js';
-import { decimal, parsedAmount } from '../core/format.js';
+import { decimal, typedAmount } from '../core/format.js';
+import { manner } from '../core/manner.js';
+import { ratherTyped } from '../core/units.js';
 import { t } from '../words/words.js';
 
 /** A label, a field and a hint. */
@@ -44,18 +46,32 @@ export function WholeField({ label, hint, value, onValue, min = 0, max = 100000,
   /><//>`;
 }
 
-/** An amount in thousandths, typed as a decimal; null while it is none. */
-export function AmountField({ label, hint, value, onValue, ...rest }) {
+/** In which measure a field counts, where this device would rather type another. */
+function unitHint(measure) {
+  const other = ratherTyped(measure, manner().units);
+  return other
+    ? t('field.amount-unit', { measure: t(`measure-name.${measure}`), example: `2 ${other}` })
+    : undefined;
+}
+
+/**
+ * An amount in thousandths of `measure`, typed as a decimal, or with the unit behind it; null
+ * while it is none.
+ */
+export function AmountField({ label, hint, value, onValue, measure, ...rest }) {
   const [text, setText] = useState(value == null ? '' : decimal(value));
   const change = (event) => {
     setText(event.target.value);
-    onValue(event.target.value.trim() === '' ? undefined : parsedAmount(event.target.value));
+    onValue(
+      event.target.value.trim() === '' ? undefined : typedAmount(event.target.value, measure),
+    );
   };
-  const bad = text.trim() !== '' && parsedAmount(text) === null;
-  return html`<${Field} label=${label} hint=${bad ? t('field.amount-bad') : hint}>
+  const bad = text.trim() !== '' && typedAmount(text, measure) === null;
+  const said = [hint, unitHint(measure)].filter(Boolean).join(' ');
+  return html`<${Field} label=${label} hint=${bad ? t('field.amount-bad') : said}>
     <input
       type="text"
-      inputmode="decimal"
+      inputmode=${ratherTyped(measure, manner().units) ? 'text' : 'decimal'}
       value=${text}
       aria-invalid=${bad ? 'true' : 'false'}
       ...${rest}

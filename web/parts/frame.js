@@ -4,24 +4,33 @@
 import { html } from '../ui.js';
 import { t } from '../words/words.js';
 import { span, timeOfDay } from '../core/format.js';
+import { DeviceChoice } from './device-choice.js';
 import { Mark } from './pictures.js';
 import { Refusals } from './problem.js';
 import { Alarms } from './alarms.js';
+import { DeviceNotes } from './device-notes.js';
+import { HurtButton, HurtCalls } from './hurt.js';
 
 /** A line that is down for longer than this is said aloud; shorter gaps mend themselves. */
 const SAID_AFTER_MS = 5000;
 
+/** How long the line has been down, once that is worth saying; else 0. */
+function saidDown(app) {
+  const downFor = app.line.up ? 0 : app.monotonic() - app.line.since;
+  return downFor < SAID_AFTER_MS ? 0 : downFor;
+}
+
 /** The state of the line to the server, in words and shape. */
 export function Connection({ app }) {
-  const { up, since } = app.line;
-  const downFor = up ? 0 : app.monotonic() - since;
+  const { up } = app.line;
+  const downFor = saidDown(app);
   const unsent = app.entries.filter((entry) => entry.state === 'waiting').length;
   if (up) {
     return html`<p class="line line-up" title=${t('line.up')}>
       <${Mark} of="line" size="18" /> <span>${t('line.up')}</span>
     </p>`;
   }
-  if (downFor < SAID_AFTER_MS) {
+  if (!downFor) {
     return html`<p class="line">
       <${Mark} of="line" size="18" /><span>${t('line.connecting')}</span>
     </p>`;
@@ -32,35 +41,54 @@ export function Connection({ app }) {
     <${Mark} of="cut" size="20" />
     <span
       ><strong>${t('line.down', { at: timeOfDay(at) })}</strong>
-      ${' '}${t(more, { span: span(downFor), n: unsent })}</span
+      ${' '}${t(more, { span: span(downFor), n: unsent })}
+      ${app.view && ` ${t('line.stay')}`}</span
     >
   </p>`;
 }
 
-/** Which guidance stands above this board. */
-export function Footer() {
-  return html`<footer class="footer">${t('footer')}</footer>`;
+/** What this device cannot do for the person at it. */
+function Forgetful({ app }) {
+  if (!app.forgetful) return null;
+  return html`<p class="note-line forgetful" role="status">
+    <${Mark} of="warn" size="20" /><span>${t('line.forgetful')}</span>
+  </p>`;
 }
+
+/** Which guidance stands above this board. */
+export function Footer({ app, plain }) {
+  return html`<footer class="footer">
+    <p>${t('footer')}</p>
+    ${!plain && html`<${DeviceChoice} app=${app} />`}
+  </footer>`;
+}
+
+/** Screens that stand open all day, must be heard and have no line to spare. */
+const TIGHT = ['lead', 'wall'];
 
 /** A screen of a day. */
 export function Frame({ app, title, sub, head, tools, kind = '', quiet, children }) {
-  return html`<div class=${`frame ${kind}`}>
+  return html`<div class=${`frame ${kind} ${saidDown(app) ? 'frame-stale' : ''}`}>
     <header class="top">
       <div class="top-words">
-        <h1>${title}</h1>
+        <h1 tabindex="-1">${title}</h1>
         ${sub && html`<p class="top-sub">${sub}</p>`}
       </div>
       ${head}
+      <${HurtButton} app=${app} />
+      ${TIGHT.includes(app.at.screen) && html`<${DeviceNotes} app=${app} brief=${true} />`}
       <${Connection} app=${app} />
       ${tools && html`<nav class="top-tools" aria-label=${t('nav.label')}>${tools}</nav>`}
     </header>
-    ${!quiet && html`<${Alarms} app=${app} />`}
+    <${Forgetful} app=${app} />
+    <div class="over-all"><${HurtCalls} app=${app} /><${Alarms} app=${app} /></div>
+    ${app.at.screen === 'helper' && html`<${DeviceNotes} app=${app} />`}
     ${
       app.closed &&
       html`<p class="closed-note" role="status"><${Mark} of="done" />${t('day.closed')}</p>`
     }
     <main class="main">${children}</main>
     ${!quiet && html`<${Refusals} app=${app} />`}
-    <${Footer} />
+    <${Footer} app=${app} plain=${quiet} />
   </div>`;
 }

@@ -1,21 +1,42 @@
-// The code to scan for joining, with the address to type. <${JoinCode} />
+// The code to scan for joining a day, with the addresses to type.
+// <${JoinCode} day=${app.day} />
 
 import { html, useEffect, useState } from '../ui.js';
 import { t } from '../words/words.js';
 import { get } from '../net/link.js';
 
-/** The picture and the addresses. */
-export function JoinCode() {
-  const [addresses, setAddresses] = useState([]);
+/** The Wi-Fi may give this computer another number in the middle of the day. */
+const ASK_EVERY_MS = 60000;
+const plainly = (address) => address.replace(/\/$/, '');
+
+/** The picture and the addresses: the first by number, and the plain name. */
+export function JoinCode({ day }) {
+  const [ways, setWays] = useState({ addresses: [], plain: [] });
   useEffect(() => {
-    get('/api/join').then((answer) => setAddresses(answer.body?.addresses ?? []));
+    const ask = async () => {
+      const answer = await get('/api/join');
+      if (answer.status === 200) setWays({ plain: [], ...answer.body });
+    };
+    ask();
+    const asking = setInterval(ask, ASK_EVERY_MS);
+    return () => clearInterval(asking);
   }, []);
+  const { addresses, plain } = ways;
+  // Drawn once its address is known, and anew when that changes.
+  const at = addresses[0];
+  if (!at) return null;
   return html`<figure class="join-code">
-    <img src="/api/join.svg" alt=${t('join.code-alt')} width="220" height="220" />
+    <img
+      src=${`/api/join.svg?day=${day}&at=${encodeURIComponent(at)}`}
+      alt=${t('join.code-alt')}
+      width="220"
+      height="220"
+    />
     <figcaption>
       <strong>${t('join.scan')}</strong>
-      ${addresses.slice(0, 2).map((one) =>
-        html`<span class="address" key=${one}>${one.replace(/\/$/, '')}</span>`)}
+      ${[...addresses.slice(0, 1), ...plain.slice(0, 1)].map(
+        (one) => html`<span class="address" key=${one}>${plainly(one)}</span>`,
+      )}
     </figcaption>
   </figure>`;
 }

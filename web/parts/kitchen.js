@@ -34,22 +34,18 @@ function useRoom(element) {
   return room;
 }
 
-/** How a station lays itself out in its box. */
-function shapeOf(box, rem, wall) {
-  const unit = wall ? rem * 1.4 : rem;
-  // A low and wide box holds more when a queue takes one line.
-  const low = !wall && box.height < 14 * unit && box.width > 1.6 * box.height;
-  return box.height > 8.5 * unit && !low ? 'tall' : 'flat';
-}
+/** The smallest words, in pixels: 14 near by; from three metres, by the size of the wall. */
+const NEAR_PX = 14;
+const wallUnit = () =>
+  Math.max(NEAR_PX, Math.min((innerHeight * 24) / 1080, (innerWidth * 24) / 1920));
 
 /** Across when every layer gets a comfortable width, else downwards. */
-function areaFor(room, layerCount, wall) {
-  const { rem } = room;
-  const across = room.width / layerCount >= (wall ? 13 : 14) * rem;
-  const gap = across ? 2.1 * rem : 1.05 * rem;
-  const least = across ? 11 * rem : (wall ? 7.5 : 4.3) * rem;
-  const most = across ? (wall ? 26 : 15) * rem : 24 * rem;
-  return { width: room.width, height: room.height, across, gap, least, most, beside: 0.6 * rem };
+function areaFor(room, layerCount, unit, wall) {
+  const across = room.width / layerCount >= (wall ? 7 : 15) * unit;
+  const gap = across ? (wall ? 1.1 : 2) * unit : 0.9 * unit;
+  const least = across ? (wall ? 6 : 12) * unit : 3.9 * unit;
+  const most = across ? (wall ? 22 : 17) * unit : 30 * unit;
+  return { width: room.width, height: room.height, across, gap, least, most, beside: 0.6 * unit };
 }
 
 function Ways({ plan }) {
@@ -101,7 +97,7 @@ function List({ app, ids, edges, onOpen, wall }) {
           key=${id}
           app=${app}
           id=${id}
-          shape="flat"
+          unit=${NEAR_PX}
           wall=${wall}
           onOpen=${onOpen}
           then=${then(id)}
@@ -121,10 +117,11 @@ export function Kitchen({ app, onOpen, wall }) {
   const edges = edgesOf(view).filter(({ from, to }) => ids.includes(from) && ids.includes(to));
   const key = JSON.stringify([ids, edges]);
   const layers = useMemo(() => layered(ids, edges), [key]);
+  const unit = wall ? wallUnit() : (NEAR_PX * (room?.rem ?? 16)) / 16;
   const drawn = room && room.width >= DRAWN_FROM_REM * room.rem;
   const plan = useMemo(
-    () => (drawn ? placed(layers, areaFor(room, layers.layers.length, wall)) : null),
-    [layers, room, wall],
+    () => (drawn ? placed(layers, areaFor(room, layers.layers.length, unit, wall)) : null),
+    [layers, room, unit, wall],
   );
   return html`<div
     class="kitchen"
@@ -151,7 +148,7 @@ export function Kitchen({ app, onOpen, wall }) {
               box=${box}
               onOpen=${onOpen}
               wall=${wall}
-              shape=${shapeOf(box, room.rem, wall)}
+              unit=${unit}
             />`
           );
         })}

@@ -9,6 +9,7 @@ import { ChoiceField } from './fields.js';
 import { OrderForm } from './order-form.js';
 import { ClaimList } from './claim.js';
 import { PersonChoice } from './people.js';
+import { ThingFold } from './thing-sheet.js';
 import { Rates } from './outlook/rates.js';
 
 const needsAdult = (view, id, station) => mayAt(view.helpers[id], station) === 'with-adult';
@@ -120,6 +121,7 @@ export function PersonPanel({ app, id, onClose }) {
       helper.presence === 'here' &&
       html`<h3>${t('claim.title-of', { name: helper.name })}</h3>
         <${ClaimList} app=${app} helperId=${id} />`
-    }<//
+    }
+    <${ThingFold} app=${app} kind="helpers" id=${id} /><//
   >`;
 }

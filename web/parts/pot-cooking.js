@@ -3,12 +3,14 @@
 
 import { html, useState } from '../ui.js';
 import { t } from '../words/words.js';
+import { takers } from '../core/alarms.js';
 import { entriesOf } from '../core/flow.js';
 import { BigTimer } from './timers.js';
 import { ChoiceField, AmountField } from './fields.js';
 import { Fold } from './sheet.js';
 import { OrderForm } from './order-form.js';
 import { ScrapPot } from './pot-scrap.js';
+import { Who } from './who.js';
 
 const THICKNESS = ['thin', 'half', 'thick'];
 
@@ -43,6 +45,7 @@ export function Cooking({ app, where, pot }) {
         backup: app.view.helpers[pot.backup]?.name ?? t('pot.nobody'),
       })}
     </p>
+    ${!pot.backup && html`<${NameBackup} app=${app} where=${where} pot=${pot} />`}
     <fieldset class="stirred">
       <legend>${t('pot.stirred')}</legend>
       <div class="row">
@@ -65,6 +68,20 @@ export function Cooking({ app, where, pot }) {
     ><//>
     <${Fold} title=${t('pot.hand-over')}><${HandOver} app=${app} where=${where} pot=${pot} /><//>
     <${ScrapPot} app=${app} where=${where} />`;
+}
+
+/** A pot without a backup asks for one: one tap more names them. */
+function NameBackup({ app, where, pot }) {
+  const people = takers(app.view, where).filter((id) => id !== pot.minder);
+  if (!people.length) return null;
+  const name = (helper) =>
+    app.send({ order: 'name-backup', station: where.station, pot: where.pot, helper });
+  return html`<${Who}
+    view=${app.view}
+    ask=${t('pot.name-backup')}
+    people=${people}
+    onPick=${name}
+  />`;
 }
 
 function HandOver({ app, where, pot }) {

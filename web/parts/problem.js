@@ -2,24 +2,33 @@
 // <${Problem} app=${app} problem=${problem} onOffer=${send} onDismiss=${away} />
 
 import { html } from '../ui.js';
-import { t, known } from '../words/words.js';
+import { refusalWords, t } from '../words/words.js';
 import { orderWords } from '../core/orders.js';
 import { Mark } from './pictures.js';
 
 function sentence(problem) {
-  const key = `refusal.${problem.code}`;
-  if (known(key)) return t(key, problem.words);
   return problem.detail ?? problem.title ?? t('problem.unknown', { status: problem.status ?? '' });
+}
+
+/** The server's own words, where another language said them in other words above. */
+export function ExactWords({ problem }) {
+  return html`<details class="fold">
+    <summary>${t('problem.exact')}</summary>
+    <p class="fold-inside" lang="en">${sentence(problem)} ${problem.instead}</p>
+  </details>`;
 }
 
 /** The sentences and, when the server offers a command, the button that sends it. */
 export function Problem({ app, problem, onOffer, onDismiss }) {
   const offer = problem?.offer;
+  const said = refusalWords(problem?.code, problem?.words);
+  const instead = said ? said.instead : problem?.instead;
   return html`<div class="problem" role="alert">
     <${Mark} of="warn" />
     <div class="problem-words">
-      <p><strong>${sentence(problem ?? {})}</strong></p>
-      ${problem?.instead && html`<p>${problem.instead}</p>`}
+      <p><strong>${said ? said.what : sentence(problem ?? {})}</strong></p>
+      ${instead && html`<p>${instead}</p>`}
+      ${said && problem.detail && html`<${ExactWords} problem=${problem} />`}
       <div class="row">
         ${
           offer &&
@@ -56,7 +65,7 @@ export function Refusals({ app }) {
       (refusal) =>
         html`<div key=${refusal.id}>
           <p class="refusal-of">
-            ${t('problem.not-done', { order: orderWords(app.view, refusal.command) })}
+            ${t('problem.not-done', { order: refusal.said ?? orderWords(app.view, refusal.command) })}
           </p>
           <${Problem}
             app=${app}

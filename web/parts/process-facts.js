@@ -2,25 +2,28 @@
 // <${ProcessFacts} tested=${tested} by="Pear halves" water=${process} />
 
 import { html } from '../ui.js';
-import { t } from '../words/words.js';
+import { given, refusalWords, t } from '../words/words.js';
+import { heatWords, heightWords, inchWords, pressureWords } from '../core/figures.js';
 import { heatOf } from '../core/process.js';
+import { ExactWords } from './problem.js';
 import { Fold } from './sheet.js';
-
-const feet = (n) => n.toLocaleString('en');
 
 /** "25 minutes", "8 minutes at 11 psi". */
 export const minutesWords = ({ minutes, psi }) =>
   psi === undefined || psi === null
     ? t('load.minutes', { n: minutes })
-    : t('load.minutes-psi', { n: minutes, psi });
+    : t('load.minutes-psi', { n: minutes, psi: pressureWords(psi) });
 
 /** Water in the canner when the jars go in, where the view says it. */
 export function waterWords(process, method) {
   if (process?.water_f === undefined) return null;
   const depth = process.water_over_lids_in;
   if (heatOf(method) !== 'boil' || depth === undefined)
-    return t('load.water', { degrees: process.water_f });
-  return t('load.water-over', { degrees: process.water_f, depth });
+    return t('load.water', { degrees: heatWords(process.water_f) });
+  return t('load.water-over', {
+    degrees: heatWords(process.water_f),
+    depth: inchWords(depth * 64),
+  });
 }
 
 /** Publication and section, folded away. */
@@ -39,19 +42,27 @@ export function ProcessFacts({ tested, by, water }) {
   return html`<div class="process">
     <strong>${minutesWords(tested)}</strong>
     <span>
-      ${tested.altitude_ft !== undefined && t('load.altitude', { feet: feet(tested.altitude_ft) })}
+      ${tested.altitude_ft !== undefined && 
+      t('load.altitude', { height: heightWords(tested.altitude_ft) })}
       ${by && ` · ${t('load.by', { product: by })}`}
     </span>
     ${wet && html`<span>${wet}</span>`}
-    ${tested.acid && html`<span>${t('load.acid', { acid: tested.acid })}</span>`}
+    ${tested.acid && html`<span>${t('load.acid', { acid: given(tested.acid) })}</span>`}
     <${Source} source=${tested.source} />
   </div>`;
 }
 
 /** Why there is no tested process, and what to do instead. */
 export function NoProcess({ refused, children }) {
+  const said = refusalWords('no-process');
   return html`<div class="caution caution-danger no-process">
-    <p>${refused.detail}</p>
-    ${refused.instead && html`<p>${refused.instead}</p>`}${children}
+    ${
+      said
+        ? html`<p>${said.what}</p>
+            <p>${said.instead}</p>
+            <${ExactWords} problem=${refused} />`
+        : html`<p>${refused.detail}</p>
+            ${refused.instead && html`<p>${refused.instead}</p>`}`
+    }${children}
   </div>`;
 }

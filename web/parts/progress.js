@@ -2,19 +2,27 @@
 // <${Progress} view=${view} />
 
 import { html } from '../ui.js';
-import { t } from '../words/words.js';
+import { known, t } from '../words/words.js';
 import { decimal } from '../core/format.js';
 import { progressOf } from '../core/flow.js';
+import { manner } from '../core/manner.js';
+import { shownAs } from '../core/units.js';
 import { Pile } from './pile.js';
 
 /** "23 of 42 quarts" of one kind. */
 export function progressWords(sum) {
+  const { units } = manner();
+  const [done, wanted] = [sum.finished, sum.wanted].map((n) => shownAs(n, sum.kind, units));
+  // Both sides in one unit: where one is small, as they are counted.
+  const alike = done.measure === wanted.measure && known(`progress.${done.measure}`);
+  const [finished, of] = alike ? [done.amount, wanted.amount] : [sum.finished, sum.wanted];
+  const kind = alike ? done.measure : sum.kind;
   const params = {
-    finished: decimal(sum.finished),
-    wanted: decimal(sum.wanted),
-    n: (sum.wanted || sum.finished) / 1000,
+    finished: decimal(finished),
+    wanted: decimal(of),
+    n: (of || finished) / 1000,
   };
-  return t(sum.wanted > 0 ? `progress.${sum.kind}` : `progress-open.${sum.kind}`, params);
+  return t(sum.wanted > 0 ? `progress.${kind}` : `progress-open.${kind}`, params);
 }
 
 /** All kinds, each with a bar that says the same. */

@@ -5,15 +5,21 @@
 import { html, useEffect, useRef } from '../ui.js';
 import { t } from '../words/words.js';
 import { Alarms } from './alarms.js';
+import { HurtButton, HurtCalls } from './hurt.js';
 import { Refusals } from './problem.js';
 
-/** A modal sheet; the browser keeps the focus inside. */
-export function Sheet({ app, title, sub, onClose, children }) {
+/** A modal sheet; the browser keeps the focus inside. `calm` leaves out alarms. */
+export function Sheet({ app, title, sub, onClose, calm, children }) {
   const dialog = useRef(null);
   useEffect(() => {
     const element = dialog.current;
     if (element && !element.open) element.showModal?.();
-    return () => element?.close?.();
+    return () => {
+      element?.close?.();
+      // What it was opened from may be gone.
+      const { activeElement: now } = document;
+      if (now === document.body || element?.contains(now)) document.querySelector('h1')?.focus();
+    };
   }, []);
   const outside = (event) => {
     if (event.target === dialog.current) onClose();
@@ -35,9 +41,11 @@ export function Sheet({ app, title, sub, onClose, children }) {
             <h2>${title}</h2>
             ${sub && html`<p class="soft">${sub}</p>`}
           </div>
+          ${!calm && html`<${HurtButton} app=${app} />`}
           <button class="button" onClick=${onClose}>${t('sheet.close')}</button>
         </header>
-        <${Alarms} app=${app} /><${Refusals} app=${app} />
+        ${!calm && html`<${HurtCalls} app=${app} quiet=${true} />`}
+        ${!calm && html`<${Alarms} app=${app} quiet=${true} />`}<${Refusals} app=${app} />
       </div>
       ${children}
     </div>

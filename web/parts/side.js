@@ -1,19 +1,21 @@
-// The lead's column: warnings and timers by urgency, chores, low supplies, people.
-// <${Side} app=${app} onPerson=${open} onSupply=${open} onStation=${open} />
+// The lead's column: warnings and timers by urgency, what helps, chores, low supplies, people. Each
+// part keeps its place and height, so nothing moves under a finger.
+// <${Side} app=${app} onOpen=${({ is, id, kind }) => ...} />
 
 import { html } from '../ui.js';
 import { t } from '../words/words.js';
 import { decimal, whenWords } from '../core/format.js';
-import { entriesOf } from '../core/flow.js';
-import { lowSupplies, warningsOf } from '../core/warnings.js';
+import { pressing } from '../core/pressing.js';
+import { lowSupplies } from '../core/warnings.js';
 import { sealChecks } from '../core/seals.js';
 import { helpersInOrder } from '../core/seats.js';
-import { TimerLine } from './timers.js';
-import { ChoreList } from './chores.js';
+import { TimerLean } from './timers.js';
+import { choreItems } from './chores.js';
 import { SealsDue } from './seals/seals-due.js';
 import { Mark } from './pictures.js';
+import { Region } from './region.js';
 import { Sign } from './signs.js';
-import { AdviceSection } from './outlook/advice.js';
+import { AdviceRegion } from './outlook/advice.js';
 
 /** A warning in its words. */
 export function WarningLine({ warning, now }) {
@@ -21,48 +23,41 @@ export function WarningLine({ warning, now }) {
     ...warning.params,
     ...(warning.params?.at && { at: whenWords(warning.params.at, now) }),
   };
-  return html`<li class=${`warning warning-${warning.level}`}>
+  return html`<div class=${`warning warning-${warning.level}`}>
     <${Mark} of=${warning.level} />
     <span><strong>${t(`level.${warning.level}`)}</strong> ${t(warning.key, params)}</span>
-  </li>`;
+  </div>`;
 }
 
-/** Warnings and timers. */
-export function Urgent({ app, most = 6 }) {
-  const warnings = warningsOf(app.view, app.now);
-  const timers = app.timers;
-  const room = Math.max(2, most - warnings.length);
-  if (!warnings.length && !timers.length) return html`<p class="soft">${t('urgent.none')}</p>`;
-  return html`<ul class="timers">
-    ${warnings.map(
-      (warning) =>
-        html`<${WarningLine}
-          key=${warning.key + (warning.load ?? warning.station ?? '')}
-          warning=${warning}
-          now=${app.now}
-        />`,
-    )}
-    ${timers
-      .slice(0, room)
-      .map((timer) => html`<${TimerLine} key=${timer.key} view=${app.view} timer=${timer} />`)}
-    ${timers.length > room && html`<li class="soft">${t('more', { n: timers.length - room })}</li>`}
-  </ul>`;
+/** Warnings and timers as list items, most urgent first. */
+export function pressingItems(app) {
+  return pressing(app.view, app.timers, app.now).map(({ key, warning, timer }) => ({
+    key,
+    node: warning
+      ? html`<${WarningLine} warning=${warning} now=${app.now} />`
+      : html`<${TimerLean} view=${app.view} timer=${timer} />`,
+  }));
 }
 
-function Supplies({ app, onSupply }) {
-  const low = lowSupplies(app.view);
-  if (!low.length) return html`<p class="soft">${t('supply.none-low')}</p>`;
-  return html`<ul class="supplies">
-    ${low.map(
-      ([id, supply]) =>
-        html`<li key=${id}>
-          <button class="button button-line" onClick=${() => onSupply(id)}>
-            <${Mark} of="warn" size="18" /> <span>${supply.name}</span
-            ><b>${t('supply.left', { amount: decimal(supply.stock) })}</b>
-          </button>
-        </li>`,
-    )}
-  </ul>`;
+/** What runs low, as list items. */
+export function supplyItems(app, onOpen) {
+  return lowSupplies(app.view).map(([id, supply]) => ({
+    key: id,
+    node: html`<button
+      class="button button-line"
+      onClick=${() => onOpen({ is: 'thing', kind: 'supplies', id })}
+    >
+      <${Mark} of="warn" size="18" /> <span>${supply.name}</span
+      ><b>${t('supply.left', { amount: decimal(supply.stock) })}</b>
+    </button>`,
+  }));
+}
+
+/** Seals to check, as a list item. */
+export function sealItems(app) {
+  if (!sealChecks(app.view, app.now).length) return [];
+  const node = html`<${SealsDue} view=${app.view} now=${app.now} day=${app.day} />`;
+  return [{ key: 'seals', node }];
 }
 
 function People({ app, onPerson }) {
@@ -74,7 +69,7 @@ function People({ app, onPerson }) {
         t(helper.presence === 'here' ? 'people.free' : `presence-short.${helper.presence}`);
       return html`<li key=${id}>
         <button class="person-chip" onClick=${() => onPerson(id)}>
-          <${Sign} name=${helper.sign} of=${helper.name} size="24" />
+          <${Sign} name=${helper.sign} of=${helper.name} size="20" />
           <span
             ><b>${helper.name}</b><small class=${station ? 'only-read' : ''}>${where}</small></span
           >
@@ -85,38 +80,31 @@ function People({ app, onPerson }) {
 }
 
 /** The column. */
-export function Side({ app, onPerson, onSupply, onStation, onOutlook }) {
-  return html`<aside
-    class=${app.outlook ? 'side side-ahead' : 'side'}
-    aria-label=${t('side.label')}
-    tabindex="0"
-  >
-    <section>
-      <h2>${t('side.now')}</h2>
-      <${Urgent} app=${app} />
-    </section>
-    <${AdviceSection} app=${app} onMore=${onOutlook} onStation=${onStation} />
-    <section>
-      <h2>${t('side.chores')}</h2>
-      <${ChoreList} app=${app} most=${app.outlook ? 2 : 3} />
-    </section>
-    ${
-      (app.outlook ? lowSupplies(app.view) : entriesOf(app.view.supplies)).length > 0 &&
-      html`<section class="side-supplies">
-        <h2>${t('side.supplies')}</h2>
-        <${Supplies} app=${app} onSupply=${onSupply} />
-      </section>`
-    }
-    ${
-      sealChecks(app.view, app.now).length > 0 &&
-      html`<section>
-        <h2>${t('side.seals')}</h2>
-        <${SealsDue} view=${app.view} now=${app.now} day=${app.day} />
-      </section>`
-    }
-    <section>
-      <h2>${t('side.people')}</h2>
-      <${People} app=${app} onPerson=${onPerson} />
+export function Side({ app, onOpen }) {
+  const chores = choreItems(app, { brief: true, onAsk: (id) => onOpen({ is: 'chore', id }) });
+  return html`<aside class=${app.outlook ? 'side side-ahead' : 'side'} aria-label=${t('side.label')}>
+    <${Region}
+      name="now"
+      title=${t('side.now')}
+      items=${pressingItems(app)}
+      none=${t('urgent.none')}
+      onAll=${() => onOpen({ is: 'pressing' })}
+    />
+    <${AdviceRegion}
+      app=${app}
+      onMore=${() => onOpen({ is: 'outlook' })}
+      onStation=${(id) => onOpen({ is: 'station', id })}
+    />
+    <${Region}
+      name="chores"
+      title=${t('side.chores')}
+      items=${[...chores, ...supplyItems(app, onOpen), ...sealItems(app)]}
+      none=${t('chore.none')}
+      onAll=${() => onOpen({ is: 'chores' })}
+    />
+    <section class="region-people">
+      <h2 class="only-read">${t('side.people')}</h2>
+      <${People} app=${app} onPerson=${(id) => onOpen({ is: 'person', id })} />
     </section>
   </aside>`;
 }

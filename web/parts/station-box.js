@@ -1,6 +1,7 @@
-// One station in the kitchen: what waits, who sits there, which seats are free, what runs.
-// Fits itself to its box: who sits there is never left out, long queues end in "and n more".
-// <${StationBox} app=${app} id="wash" box=${box} shape="flat" onOpen=${open} />
+// One station in the kitchen: what waits as amount and minutes, who sits there, which seats are
+// free, what runs. Leaves out pictures first, then words, until all of it fits its box; what waits,
+// who sits there and the most urgent timer are never left out.
+// <${StationBox} app=${app} id="wash" box=${box} unit=${14} onOpen=${open} />
 
 import { html } from '../ui.js';
 import { t } from '../words/words.js';
@@ -8,59 +9,81 @@ import { cannersAt, entriesOf, loadsAt, waitingAt } from '../core/flow.js';
 import { listed } from '../core/format.js';
 import { timersAt } from '../core/timers.js';
 import { depthAt, marksOf, stationSays } from '../core/outlook.js';
-import { linesFor, textSize } from '../core/box-text.js';
+import { useFit } from './fit.js';
 import { Mark, WorkPicture } from './pictures.js';
 import { Pile } from './pile.js';
 import { Person } from './people.js';
 import { depthWords } from './waiting.js';
 import { Marks, Meter, Says } from './outlook/marks.js';
+import { Spark } from './outlook/spark.js';
 import { timerNumber, timerWords } from './timers.js';
 
 const MARK = { late: 'due', due: 'due', soon: 'soon', calm: 'calm' };
-const ROWS = { tall: 4, flat: 3 };
 
-function Depth({ app, list, most, says }) {
+/** How large the words are, in units of the smallest, and what is still shown; each leaves out a
+ * little more than the one before. */
+const ALL = { size: 1, queues: 3, timers: 4, rows: 3, spark: true, names: true, idle: true };
+const LISTED = { ...ALL, size: 1.07, queues: 9, timers: 9 };
+const FEW = { size: 1, queues: 2, timers: 4 };
+const LEVELS = [
+  { ...ALL, size: 1.17 },
+  { ...ALL, size: 1.1 },
+  { ...ALL, size: 1.1, spark: false },
+  { ...ALL, spark: false, rows: 2 },
+  { ...ALL, spark: false, rows: 2, names: false },
+  { ...ALL, spark: false, rows: 1, names: false, idle: false },
+  { ...ALL, spark: false, rows: 0, names: false, idle: false },
+  FEW,
+  { ...FEW, brief: true },
+  { ...FEW, brief: true, queues: 1 },
+  { ...FEW, brief: true, queues: 1, short: true },
+  { ...FEW, brief: true, queues: 1, short: true, bare: true },
+  { ...FEW, brief: true, queues: 1, timers: 1, short: true, bare: true },
+];
+
+function Depth({ app, list, show, says }) {
   // What the station says of its empty queue takes the place of "nothing waits".
   if (!list.length) return says ? null : html`<p class="box-none">${t('waiting.none')}</p>`;
-  const shown = list.slice(0, most);
+  const shown = list.slice(0, show.queues);
+  const rest = list.length - shown.length;
   return html`<ul class="box-depth">
     ${shown.map(
       (one, index) =>
         html`<li key=${one.product}>
-          <strong>${depthWords(one)}</strong>${' '}
-          <span>${app.view.products[one.product]?.name ?? one.product}</span>
+          <strong>${depthWords(one)}</strong>
           ${
-            index === shown.length - 1 &&
-            list.length > most &&
-            html`${' '}<b>${t('more', { n: list.length - most })}</b>`
+            !show.short &&
+            html`${' '}<span>${app.view.products[one.product]?.name ?? one.product}</span>`
           }
+          ${index === shown.length - 1 && rest > 0 && html`${' '}<b>${t('more', { n: rest })}</b>`}
         </li>`,
     )}
   </ul>`;
 }
 
-function Seats({ app, station, size }) {
+function Seats({ app, station, bare }) {
   return html`<div class="box-seats">
     ${entriesOf(station.seated).map(
-      ([id]) =>
-        html`<${Person} key=${id} small=${true} size=${size} helper=${app.view.helpers?.[id]} />`,
+      ([id]) => html`<${Person} key=${id} small=${true} helper=${app.view.helpers?.[id]} />`,
     )}
     ${
       station.free > 0 &&
       html`<span class="free"
-        ><${Mark} of="seat" size="16" />${t('seat.free', { n: station.free })}</span
+        ><${Mark} of="seat" /><span class=${bare ? 'only-read' : ''}
+          >${t('seat.free', { n: station.free })}</span
+        >${bare && html`<span aria-hidden="true">${station.free}</span>`}</span
       >`
     }
   </div>`;
 }
 
-function TimerChip({ app, timer, several }) {
+function TimerChip({ app, timer, several, brief }) {
   const place =
     several && timer.canner ? app.view.stations[timer.station].canners[timer.canner]?.name : null;
   const words = timerWords(app.view, timer, true);
   return html`<span class=${`box-timer timer-${timer.level}`}
-    ><${Mark} of=${MARK[timer.level]} size="16" />
-    <span>${place ? `${place}: ${words}` : words}</span> <b>${timerNumber(timer)}</b></span
+    ><${Mark} of=${MARK[timer.level]} />
+    <span class=${brief ? 'only-read' : ''}>${place ? `${place}: ${words}` : words}</span> <b>${timerNumber(timer)}</b></span
   >`;
 }
 
@@ -74,20 +97,29 @@ function idleWords(app, id, station) {
   return idle.length ? t('box.idle', { n: idle.length, canners: listed(idle) }) : '';
 }
 
-function Running({ app, id, station, timers, most }) {
-  const idle = timers.length < most ? idleWords(app, id, station) : '';
+function Running({ app, id, station, timers, show }) {
+  const idle = show.idle && timers.length < show.timers ? idleWords(app, id, station) : '';
   const several = cannersAt(app.view, id).length > 1;
+  const rest = timers.length - show.timers;
   return html`<div class="box-running">
+    <${Says} app=${app} id=${id} brief=${show.bare} />
     ${timers
-      .slice(0, most)
+      .slice(0, show.timers)
       .map(
-        (timer) =>
-          html`<${TimerChip} key=${timer.key} app=${app} timer=${timer} several=${several} />`,
+        (timer, index) =>
+          html`<${TimerChip}
+            key=${timer.key}
+            app=${app}
+            timer=${timer}
+            several=${several}
+            brief=${show.bare || (show.brief && index > 0)}
+          />`,
       )}
+    ${rest > 0 && html`<span class="soft">${t('more', { n: rest })}</span>`}
     ${
       station.hold &&
       html`<span class="box-timer timer-soon"
-        ><${Mark} of="hand" size="16" /><span>${t('hold.title')}</span></span
+        ><${Mark} of="hand" /><span>${t('hold.title')}</span></span
       >`
     }
     ${idle && html`<span class="soft">${idle}</span>`}
@@ -101,7 +133,7 @@ function placeOf(box, size) {
     top: `${box.y}px`,
     width: `${box.width}px`,
     height: `${box.height}px`,
-    ...(size && { fontSize: `${size}px` }),
+    fontSize: `${size}px`,
   };
 }
 
@@ -111,91 +143,105 @@ const oldestOfKind = (timers) =>
     (one, at) => !one.product || timers.findIndex(({ kind }) => kind === one.kind) === at,
   );
 
+/** Everything that makes a box fuller; figures only by how many digits they have. */
+function fullness(app, box, unit, { station, list, timers, says, marks, minutes, names, busy }) {
+  const words = [
+    station.name,
+    ...names,
+    station.free > 0,
+    ...list.map((one) => [depthWords(one), app.view.products[one.product]?.name]),
+    ...timers.map((one) => [timerWords(app.view, one, true), timerNumber(one)]),
+    says?.says,
+    ...marks,
+    minutes !== null,
+    Boolean(station.hold),
+    busy,
+    document.documentElement.lang,
+  ];
+  const room = box ? `${Math.round(box.width)} ${Math.round(box.height)} ${unit}` : 'listed';
+  return `${room} ${words.join('|').replace(/\d/g, '0')}`;
+}
+
 /** The box; its name is a button that covers it where it can be opened, plain on the wall. */
-export function StationBox({ app, id, box, shape, wall, then, onOpen }) {
+export function StationBox({ app, id, box, unit, wall, then, onOpen }) {
   const station = app.view.stations[id];
   const timers = oldestOfKind(timersAt(app.timers, id));
   const list = waitingAt(station);
   const says = stationSays(app.view, app.ahead, id);
-  const marked = marksOf(app.ahead, id).length;
+  const marks = marksOf(app.ahead, id);
+  const minutes = depthAt(app.view, app.ahead, id);
   const names = Object.keys(station.seated ?? {}).map(
     (one) => app.view.helpers?.[one]?.name ?? one,
   );
-  const size =
-    wall && box
-      ? textSize(box, {
-          name: station.name,
-          names,
-          free: station.free,
-          waiting: list.length,
-          timers: timers.length,
-          says: says !== null && list.length > 0,
-          idle: Boolean(idleWords(app, id, station)),
-          marks: marked,
-          minutes: depthAt(app.view, app.ahead, id) !== null,
-        })
-      : null;
-  const lines = linesFor(shape, box, {
-    waiting: list.length,
-    timers: timers.length,
-    more: says && list.length ? 1 : 0,
-    marks: marked,
-    names,
-    name: station.name,
-    size,
-  });
   const short = loadsAt(app.view, id).some(({ load }) => load.short);
   const busy = app.pending(({ command }) => command.station === id);
+  const key = fullness(app, box, unit, {
+    station,
+    list,
+    timers,
+    says,
+    marks,
+    minutes,
+    names,
+    busy,
+  });
+  // Near by a little smaller is large enough.
+  const from = wall ? 0 : 1;
+  const [element, level] = useFit(key, box ? LEVELS.length - 1 - from : 0);
+  const show = box ? LEVELS[level + from] : LISTED;
   const kinds = [
     ['station-box', true],
-    [`box-${shape}`, true],
     [`box-${timers[0]?.level ?? 'calm'}`, true],
     ['box-short', short],
-    ['box-marked', marked > 0],
-    ['box-twice', marked > 1],
-    ['box-signs', lines.signs],
-    ['box-narrow', lines.narrow],
-    ['box-low', lines.low],
+    ['box-marked', marks.length > 0],
+    ['box-signs', !show.names],
+    ['box-brief', show.brief],
+    ['box-bare', show.bare],
     ['box-listed', !box],
   ];
   const kind = kinds
     .filter(([, holds]) => holds)
     .map(([name]) => name)
     .join(' ');
-  const scale = size ? size / 15 : shape === 'tall' ? 1 : 0.75;
-  return html`<div class=${kind} style=${placeOf(box, size)}>
-    <div class="box-top">
-      <span class="box-head"
-        ><${WorkPicture} work=${station.work} size=${size ? size * 1.5 : 20} /> ${
-          onOpen
-            ? html`<button class="box-name box-open" onClick=${() => onOpen(id)}>
-                ${station.name}
-              </button>`
-            : html`<strong class="box-name">${station.name}</strong>`
-        }
-        ${short && html`<${Mark} of="danger" size="18" />`}
-        ${busy && html`<span class="box-pending">${t('pending.short')}</span>`}</span
-      >
-      <${Seats} app=${app} station=${station} size=${size ? size * 1.3 : 22} />
-    </div>
-    <${Marks} app=${app} id=${id} size=${size ?? 15} narrow=${lines.narrow} />
-    <${Meter} app=${app} id=${id} wall=${wall} />
-    <div class="box-pile">
+  return html`<div class=${kind} ref=${element} style=${placeOf(box, unit * show.size)}>
+    <span class="box-head">
+      ${!show.bare && html`<${WorkPicture} work=${station.work} />`}
       ${
-        list.length > 0 &&
-        html`<${Pile}
-          carriers=${list[0].carriers ?? 0}
-          name=${list[0].carrier?.name}
-          measure=${list[0].measure}
-          rows=${ROWS[shape]}
-          scale=${scale}
-        />`
+        onOpen
+          ? html`<button class="box-name box-open" onClick=${() => onOpen(id)}>
+              ${station.name}
+            </button>`
+          : html`<strong class="box-name">${station.name}</strong>`
       }
-    </div>
-    <div class="box-what">
-      <${Depth} app=${app} list=${list} most=${lines.waiting} says=${says} />
-      <${Says} app=${app} id=${id} />
-      <${Running} app=${app} id=${id} station=${station} timers=${timers} most=${lines.timers} />
+      ${short && html`<${Mark} of="danger" />`}
+      ${busy && html`<span class="box-pending">${t('pending.short')}</span>`}</span
+    >
+    <${Marks} app=${app} id=${id} narrow=${show.brief} bare=${show.bare} />
+    <${Seats} app=${app} station=${station} bare=${show.bare} />
+    <${Meter} app=${app} id=${id} />
+    <div class="box-body">
+      <div class="box-what">
+        <${Depth} app=${app} list=${list} show=${show} says=${says} />
+        <${Running} app=${app} id=${id} station=${station} timers=${timers} show=${show} />
+      </div>
+      <div class="box-beside">
+        ${
+          show.spark &&
+          !wall &&
+          html`<${Spark} app=${app} id=${id} width=${54} height=${18} quiet=${true} />`
+        }
+        ${
+          list.length > 0 &&
+          show.rows > 0 &&
+          html`<${Pile}
+            carriers=${list[0].carriers ?? 0}
+            name=${list[0].carrier?.name}
+            measure=${list[0].measure}
+            rows=${show.rows}
+            scale=${(unit / 19) * show.size}
+          />`
+        }
+      </div>
     </div>
     ${then && html`<p class="box-then soft">${then}</p>`}
   </div>`;

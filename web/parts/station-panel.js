@@ -13,6 +13,7 @@ import { GiveSeat, Seat } from './station-seats.js';
 import { Corrections, SetUpForm } from './station-corrections.js';
 import { AskFor } from './chores.js';
 import { NoteForm } from './note.js';
+import { ThingFold } from './thing-sheet.js';
 import { StationAhead } from './outlook/station-ahead.js';
 
 function Work({ app, id }) {
@@ -67,6 +68,7 @@ export function StationPanel({ app, id, onClose }) {
         <${Fold} title=${station.set_up ? t('station.put-away') : t('station.set-up')}
           ><${SetUpForm} app=${app} stationId=${id}
         /><//>
+        <${ThingFold} app=${app} kind="stations" id=${id} />
       </section></div
   ><//>`;
 }

@@ -35,6 +35,7 @@ export function OpenBox({ app, onDone }) {
       options=${products.map((id) => [id, view.products[id].name])} />
     <${AmountField}
       label=${t('box.amount')}
+      measure=${view.lots[lot]?.measure}
       hint=${
         lot && view.lots[lot]
           ? t('box.amount-hint', {

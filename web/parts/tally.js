@@ -2,22 +2,32 @@
 // as counted only when the board says so, and lets the last one be taken back.
 // <${Tally} app=${app} stationId="wash" helperId="wren" />
 
-import { html, useState } from '../ui.js';
-import { t } from '../words/words.js';
+import { html, useEffect, useRef, useState } from '../ui.js';
+import { given, t } from '../words/words.js';
 import { carried, measured } from '../core/format.js';
-import { isWholeWork, stepAt, waitingAt, waysOn } from '../core/flow.js';
+import { edgesOf, isWholeWork, stepAt, waitingAt, waysOn } from '../core/flow.js';
+import { tapsAt, waitingNow } from '../core/taps.js';
+import { depthAt } from '../core/outlook.js';
+import { minutesSpoken } from '../core/outlook-words.js';
 import { filledHere, isBehindCanner, packsToFreeze } from '../core/process.js';
-import { FillFacts, FillSteps } from './fill/fill-how.js';
-import { FreezeHow } from './fill/freeze-how.js';
 import { HoldBrake } from './fill/hold-brake.js';
 import { SealsFirst } from './seals/seals-first.js';
+import { Produce } from './hand/produce.js';
 import { Pile, shapeOf } from './pile.js';
+import { WorkPicture } from './pictures.js';
+import { answer } from './tap-sounds.js';
 import { Standing } from './standing.js';
 import { TallyAnswer } from './tally-answer.js';
+import { depthWords } from './waiting.js';
+import { later } from './later.js';
 
-function isTally(entry, stationId) {
-  return entry.command.order === 'tally' && entry.command.station === stationId;
-}
+const filling = () => import('./fill/fill-how.js');
+const FillFacts = later(() => filling().then((found) => found.FillFacts), { soon: true });
+const FillSteps = later(() => filling().then((found) => found.FillSteps));
+const FreezeHow = later(
+  () => import('./fill/freeze-how.js').then((found) => found.FreezeHow),
+  { soon: true },
+);
 
 /** Whether a tap can count something here: a whole carrier, or a rest that makes whole packages. */
 function canTap(view, stationId, one) {
@@ -56,7 +66,8 @@ function ProductTabs({ app, list, chosen, onPick }) {
           class="button choice"
           onClick=${() => onPick(one.product)}
         >
-          ${app.view.products[one.product]?.name ?? one.product}
+          <${Produce} of=${app.view.products[one.product]?.produce} size="30" />
+          <span>${app.view.products[one.product]?.name ?? one.product}</span>
         </button>`,
     )}
   </div>`;
@@ -77,20 +88,76 @@ function productFor(app, stationId, list, picked) {
   );
 }
 
-/** The pile that work is taken from, how long it stands, and where it goes. */
-function Depth({ app, one, next }) {
+/** The pile that work is taken from, how long it stands, how much work it is, where it goes. */
+function Depth({ app, stationId, one, next }) {
   if (!one) return null;
   const name = one.carrier?.name ?? '';
-  const station = next && (app.view.stations[next.station]?.name ?? next.station);
+  const station = next && app.view.stations[next.station];
+  const minutes = depthAt(app.view, app.ahead, stationId);
   return html`<div class="depth">
     <${Pile} carriers=${one.carriers} name=${name} measure=${one.measure} />
     <p>
       <strong>${t('tally.waiting', { carriers: carried(one.carriers, name) })}</strong>
-      <span>${measured(one.amount, one.measure)}</span>
+      <span
+        >${measured(one.amount, one.measure)}${
+          minutes !== null && ` · ${t('tally.minutes', { span: minutesSpoken(minutes) })}`
+        }</span
+      >
       <${Standing} app=${app} one=${one} />
-      ${next && html`<span class="soft">${t('tally.next', { station })}</span>`}
     </p>
+    ${
+      station &&
+      html`<p class="depth-next">
+        <${WorkPicture} work=${station.work} size="36" />
+        <span class="soft">${t('tally.next', { station: station.name })}</span>
+      </p>`
+    }
   </div>`;
+}
+
+/** Where work comes from when none waits here, so that nobody wonders. */
+function ComesFrom({ app, stationId }) {
+  const from = edgesOf(app.view)
+    .filter(({ to }) => to === stationId)
+    .map(({ from: id }) => app.view.stations[id])
+    .filter((station) => station.set_up);
+  if (!from.length) return null;
+  return html`<ul class="comes-from" aria-label=${t('tally.comes-from')}>
+    ${from.map((station) => {
+      const deep = waitingAt(station)[0];
+      return html`<li>
+        <${WorkPicture} work=${station.work} size="36" />
+        <span
+          >${t('tally.comes-of', { station: station.name })}${' '}
+          <small class="soft"
+            >${deep ? t('claim.waits', { depth: depthWords(deep) }) : t('waiting.none')}</small
+          ></span
+        >
+      </li>`;
+    })}
+  </ul>`;
+}
+
+const HIT_MS = 420;
+
+/** True for a moment after each tap, so that the eye has an answer at once. */
+function useHit() {
+  const [hit, setHit] = useState(0);
+  const timer = useRef(null);
+  useEffect(() => () => clearTimeout(timer.current), []);
+  const strike = () => {
+    setHit((n) => n + 1);
+    clearTimeout(timer.current);
+    timer.current = setTimeout(() => setHit(0), HIT_MS);
+  };
+  return [hit, strike];
+}
+
+/** What lies on the carrier: three pieces of the produce. */
+function Heap({ produce }) {
+  return html`<span class="heap"
+    >${[34, 44, 34].map((size) => html`<${Produce} of=${produce} size=${size} />`)}</span
+  >`;
 }
 
 /** The action, the pile it takes from, and the last count. */
@@ -100,14 +167,17 @@ export function Tally({ app, stationId, helperId }) {
   const list = waitingAt(station);
   const product = productFor(app, stationId, list, picked);
   const one = list.find((entry) => entry.product === product);
-  const onTheWay = app.entries.filter((entry) => isTally(entry, stationId)).length;
-  const ahead = app.entries.filter(
-    (entry) => isTally(entry, stationId) && entry.command.product === product,
+  const [own, setOwn] = useState([]);
+  const [hit, strike] = useHit();
+  const ahead = tapsAt(app.view, app.entries, stationId).added.filter(
+    (entry) => entry.product === product,
   ).length;
   const tap = () => {
     // From here on only this one is counted: a queue that grows must not turn the button round.
     setPicked(product);
-    globalThis.navigator?.vibrate?.(30);
+    setOwn((list) => [...list.slice(-20), app.monotonic()]);
+    strike();
+    answer(app, 'done');
     app.send(tallyOrder(app.view, stationId, product, helperId, ahead));
   };
   const can = canTap(app.view, stationId, one);
@@ -115,29 +185,45 @@ export function Tally({ app, stationId, helperId }) {
   const name = one?.carrier?.name ?? '';
   const jars = product ? filledHere(app.view, product, stationId) : [];
   if (product && isBehindCanner(app.view, product, stationId))
-    return html`<${SealsFirst} app=${app} /> <${Depth} app=${app} one=${one} />`;
+    return html`<${SealsFirst} app=${app} />
+      <${Depth} app=${app} stationId=${stationId} one=${one} />`;
   return html`<section class="tally" aria-label=${t('tally.title')}>
     <${ProductTabs} app=${app} list=${list} chosen=${product} onPick=${setPicked} />
     ${jars.map((id) => html`<${FillFacts} key=${id} app=${app} product=${id} />`)}
     <${HoldBrake} station=${station} now=${app.now} />
     <button
-      class=${`act act-${one ? shapeOf(name, one.measure) : 'none'}`}
+      class=${`act act-${one ? shapeOf(name, one.measure) : 'none'} ${hit ? 'act-hit' : ''}`}
       disabled=${!can}
       onClick=${tap}
     >
+      ${one && html`<${Heap} produce=${app.view.products[product]?.produce} />`}
+      ${hit > 0 && html`<span class="act-plus" key=${hit} aria-hidden="true">+1</span>`}
       ${
         one &&
         shapeOf(name, one.measure) !== 'bowl' &&
         html`<${Pile} carriers=${1000} name=${name} measure=${one.measure} scale=${1.9} />`
       }
-      <span class="act-word">${t(tapKey(one, can), { carrier: name })}</span>
+      <span class="act-word">${t(tapKey(one, can), { carrier: given(name) })}</span>
       ${
         one &&
         html`<span class="act-sub">${list.length === 1 && app.view.products[product]?.name}</span>`
       }
     </button>
-    <${TallyAnswer} app=${app} stationId=${stationId} helperId=${helperId} onTheWay=${onTheWay} />
-    <${Depth} app=${app} one=${one} next=${next} />
+    <${TallyAnswer}
+      app=${app}
+      stationId=${stationId}
+      helperId=${helperId}
+      product=${product ?? station.undo?.product}
+      own=${own}
+      onUndo=${() => setOwn((list) => list.slice(0, -1))}
+    />
+    <${Depth}
+      app=${app}
+      stationId=${stationId}
+      one=${one && waitingNow(app.view, app.entries, stationId, one)}
+      next=${next}
+    />
+    ${!one && html`<${ComesFrom} app=${app} stationId=${stationId} />`}
     ${
       product &&
       packsToFreeze(app.view, product, stationId) &&

@@ -25,10 +25,11 @@ export function timerWords(view, timer, here = false) {
     canner: station?.canners?.[timer.canner]?.name ?? '',
     product: view?.products?.[timer.product]?.name ?? '',
   });
-  if (here) return words;
-  const place = station?.canners?.[timer.canner]?.name ?? station?.name ?? timer.station;
-  return `${place}: ${words}`;
+  return here ? words : `${placeOf(station, timer)}: ${words}`;
 }
+
+const placeOf = (station, timer) =>
+  station?.canners?.[timer.canner]?.name ?? station?.name ?? timer.station;
 
 /** The number of a timer: what is left, what it is over by, or how long it has gone on. */
 export function timerNumber(timer) {
@@ -42,14 +43,24 @@ export function timerNumber(timer) {
 
 const MARK = { late: 'due', due: 'due', soon: 'soon', calm: 'calm' };
 
+function Line({ timer, words }) {
+  return html`<${Mark} of=${MARK[timer.level]} /><span class="timer-words">${words}</span>
+    <span class="timer-number">${timerNumber(timer)}</span>`;
+}
+
 /** One timer in a list. */
 export function TimerLine({ view, timer, here }) {
   return html`<li class=${`timer timer-${timer.level}`} key=${timer.key}>
-    <${Mark} of=${MARK[timer.level]} /><span class="timer-words"
-      >${timerWords(view, timer, here)}</span
-    >
-    <span class="timer-number">${timerNumber(timer)}</span>
+    <${Line} timer=${timer} words=${timerWords(view, timer, here)} />
   </li>`;
+}
+
+/** One timer in a crowded list: the place and what is due there, not of which product. */
+export function TimerLean({ view, timer }) {
+  const words = `${placeOf(view?.stations?.[timer.station], timer)}: ${timerWords(view, timer, true)}`;
+  return html`<div class=${`timer timer-${timer.level}`}>
+    <${Line} timer=${timer} words=${words} />
+  </div>`;
 }
 
 /** A large countdown for the station it belongs to. */

@@ -2,7 +2,7 @@
 // in silence.
 
 import { html, useEffect, useState } from '../ui.js';
-import { t } from '../words/words.js';
+import { given, t } from '../words/words.js';
 import { civilDate, momentOn } from '../core/format.js';
 import { entriesOf } from '../core/flow.js';
 import { Field, RadioField, TextField } from '../parts/fields.js';
@@ -13,8 +13,8 @@ import { Footer } from '../parts/frame.js';
 function startsOf(app) {
   const kitchens = entriesOf(app.kitchens).map(([id, one]) => [
     `kitchen ${id}`,
-    one.name,
-    one.about,
+    given(one.name),
+    given(one.about),
   ]);
   const days = entriesOf(app.days)
     .sort(([, a], [, b]) => String(b.date).localeCompare(String(a.date)))
@@ -134,6 +134,6 @@ export function BeginScreen({ app }) {
         </button>
       </form>
     </main>
-    <${Footer} />
+    <${Footer} app=${app} />
   </div>`;
 }

@@ -1,7 +1,7 @@
 // The days on this server, open ones first, and the way to a new one.
 
-import { html } from '../ui.js';
-import { t } from '../words/words.js';
+import { html, useEffect } from '../ui.js';
+import { given, t } from '../words/words.js';
 import { entriesOf } from '../core/flow.js';
 import { Footer } from '../parts/frame.js';
 import { SealsOfDay } from '../parts/seals/seals-due.js';
@@ -10,6 +10,8 @@ import { Mark } from '../parts/pictures.js';
 
 /** So many days, the newest, are asked whether jars of theirs wait for the seal check. */
 const ASKED_MOST = 6;
+/** A day that the lead begins shows by itself after this. */
+const LOOK_EVERY_MS = 4000;
 
 function inOrder(days) {
   const rank = (day) => (day.phase === 'open' ? 0 : 1);
@@ -26,7 +28,7 @@ function Day({ app, id, day, asked }) {
   const open = day.phase === 'open';
   return html`<li class=${open ? 'day day-open' : 'day'}>
     <div class="day-words">
-      <h2>${day.name}</h2>
+      <h2>${given(day.name)}</h2>
       <p class="soft">${day.date} · ${t(`day.phase.${day.phase}`)}</p>
     </div>
     <div class="row">
@@ -45,6 +47,11 @@ function Day({ app, id, day, asked }) {
 /** The screen at `#/`. */
 export function DaysScreen({ app }) {
   const list = inOrder(app.days);
+  const open = list.some(([, day]) => day.phase === 'open');
+  useEffect(() => {
+    const looking = setInterval(() => !document.hidden && app.loadDays(), LOOK_EVERY_MS);
+    return () => clearInterval(looking);
+  }, []);
   return html`<div class="frame narrow days">
     <header class="top">
       <div class="top-words">
@@ -69,8 +76,11 @@ export function DaysScreen({ app }) {
       ${app.days === null && !app.daysTrouble && html`<p class="soft">${t('days.loading')}</p>`}
       ${
         app.days !== null &&
-        list.length === 0 &&
-        html`<div class="empty"><p>${t('days.none')}</p></div>`
+        !open &&
+        html`<div class="empty">
+          <h2>${t(list.length === 0 ? 'days.none' : 'days.none-open')}</h2>
+          <p>${t(app.lead ? 'days.none-lead' : 'days.none-wait')}</p>
+        </div>`
       }
       <ul class="day-list">
         ${list.map(
@@ -84,6 +94,6 @@ export function DaysScreen({ app }) {
           : app.me && html`<p class="soft">${t('days.lead-how')}</p>`
       }
     </main>
-    <${Footer} />
+    <${Footer} app=${app} />
   </div>`;
 }

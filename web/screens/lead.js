@@ -11,33 +11,39 @@ import { Progress } from '../parts/progress.js';
 import { StationPanel } from '../parts/station-panel.js';
 import { PersonPanel } from '../parts/person-panel.js';
 import { DayPanel } from '../parts/day-panel.js';
-import { Sheet } from '../parts/sheet.js';
-import { SupplyForms } from '../parts/stock.js';
+import { WhoDoes } from '../parts/chores.js';
+import { ChoresSheet, PressingSheet } from '../parts/side-sheets.js';
+import { ThingSheet } from '../parts/thing-sheet.js';
+import { TakeBackSheet, useTakeBack } from '../parts/take-back.js';
+import { Mark } from '../parts/pictures.js';
 import { OutlookSheet } from '../parts/outlook/outlook-sheet.js';
 import { FinishStrip } from '../parts/outlook/finish-strip.js';
 
-function Open({ app, open, onClose, onStation }) {
+function Open({ app, open, show, takeBack }) {
   if (!open) return null;
-  if (open.is === 'station')
-    return html`<${StationPanel} key=${open.id} app=${app} id=${open.id} onClose=${onClose} />`;
-  if (open.is === 'person')
-    return html`<${PersonPanel} key=${open.id} app=${app} id=${open.id} onClose=${onClose} />`;
-  if (open.is === 'day') return html`<${DayPanel} app=${app} onClose=${onClose} />`;
-  if (open.is === 'outlook')
+  const onClose = () => show(null);
+  const onStation = (id) => show({ is: 'station', id });
+  const { is, id, kind } = open;
+  if (is === 'station')
+    return html`<${StationPanel} key=${id} app=${app} id=${id} onClose=${onClose} />`;
+  if (is === 'person')
+    return html`<${PersonPanel} key=${id} app=${app} id=${id} onClose=${onClose} />`;
+  if (is === 'day') return html`<${DayPanel} app=${app} onClose=${onClose} onThing=${show} />`;
+  if (is === 'thing')
+    return html`<${ThingSheet} app=${app} kind=${kind} id=${id} onClose=${onClose} />`;
+  if (is === 'outlook')
     return html`<${OutlookSheet} app=${app} onClose=${onClose} onStation=${onStation} />`;
-  const supply = app.view.supplies?.[open.id];
-  return (
-    supply &&
-    html`<${Sheet} app=${app} title=${supply.name} onClose=${onClose}
-      ><${SupplyForms} app=${app} id=${open.id}
-    /><//>`
-  );
+  if (is === 'pressing') return html`<${PressingSheet} app=${app} onClose=${onClose} />`;
+  if (is === 'chore') return html`<${WhoDoes} app=${app} id=${id} onClose=${onClose} />`;
+  if (is === 'chores') return html`<${ChoresSheet} app=${app} onClose=${onClose} onOpen=${show} />`;
+  const [done, onBack] = takeBack;
+  return html`<${TakeBackSheet} app=${app} done=${done} onBack=${onBack} onClose=${onClose} />`;
 }
 
 /** The screen at `#/day/ID/lead`. */
-export function LeadScreen({ app }) {
+export function LeadScreen({ app: board }) {
+  const [app, done, onBack] = useTakeBack(board);
   const [open, setOpen] = useState(null);
-  const show = (is) => (id) => setOpen({ is, id });
   const { day } = app.view;
   const sub = [
     app.now !== null && timeOfDay(app.now),
@@ -45,26 +51,25 @@ export function LeadScreen({ app }) {
   ]
     .filter(Boolean)
     .join(' · ');
-  const tools = html`<${Progress} view=${app.view} />
+  const tools = html`<button class="button" onClick=${() => setOpen({ is: 'take-back' })}>
+      <${Mark} of="undo" size="20" />${t('take-back.do')}
+    </button>
     <button class="button button-act" onClick=${() => setOpen({ is: 'day' })}>
       ${t('nav.day')}
     </button>`;
-  return html`<${Frame} app=${app} title=${day.name} sub=${sub} kind="lead" tools=${tools}>
+  const head = html`<${Progress} view=${app.view} />`;
+  return html`<${Frame}
+    app=${app}
+    title=${day.name}
+    sub=${sub}
+    kind="lead"
+    head=${head}
+    tools=${tools}
+  >
     ${app.me && !app.lead && html`<p class="note-line">${t('lead.not')}</p>`}
     <${FinishStrip} app=${app} onOpen=${() => setOpen({ is: 'outlook' })} />
-    <${Kitchen} app=${app} onOpen=${show('station')} />
-    <${Side}
-      app=${app}
-      onPerson=${show('person')}
-      onSupply=${show('supply')}
-      onStation=${show('station')}
-      onOutlook=${() => setOpen({ is: 'outlook' })}
-    />
-    <${Open}
-      app=${app}
-      open=${open}
-      onClose=${() => setOpen(null)}
-      onStation=${show('station')}
-    /><//
+    <${Kitchen} app=${app} onOpen=${(id) => setOpen({ is: 'station', id })} />
+    <${Side} app=${app} onOpen=${setOpen} />
+    <${Open} app=${app} open=${open} show=${setOpen} takeBack=${[done, onBack]} /><//
   >`;
 }

@@ -71,6 +71,6 @@ export function LookBackScreen({ app }) {
               />`
       }
     </main>
-    <${Footer} />
+    <${Footer} app=${app} />
   </div>`;
 }

@@ -10,6 +10,18 @@ const plural = (word) => {
 };
 const one = (n) => n <= 1;
 
+/** The language of these words. */
+export const language = 'en';
+
+/** Names that the program itself gives are English already. */
+export const names = {};
+
+/** What a sentence needs once its parameters are in: nothing. */
+export const polished = (text) => text;
+
+/** Refusals come from the server in English. */
+export const refusals = {};
+
 export default {
   name: 'Putby',
   footer:
@@ -30,9 +42,12 @@ export default {
   'amount.carriers': ({ amount, n, name }) =>
     name ? `${amount} ${one(n) ? name : plural(name)}` : amount,
   'measure.lb': '{amount} lb',
+  'measure.oz': '{amount} oz',
   'measure.kg': '{amount} kg',
+  'measure.g': '{amount} g',
   'measure.qt': '{amount} qt',
   'measure.l': '{amount} l',
+  'measure.ml': '{amount} ml',
   'measure.cup': '{amount} {n?cup:cups}',
   'measure.piece': '{amount} {n?piece:pieces}',
   'measure.jar': '{amount} {n?jar:jars}',
@@ -47,6 +62,14 @@ export default {
   'measure-name.jar': 'jars',
   'measure-name.bag': 'bags',
   'measure-name.tub': 'tubs',
+  'unit.psi': '{n} psi',
+  'unit.psi-kpa': '{n} psi ({converted} kPa)',
+  'unit.f': '{n} °F',
+  'unit.f-c': '{n} °F ({converted} °C)',
+  'unit.ft': '{n} ft',
+  'unit.ft-m': '{n} ft ({converted} m)',
+  'unit.in': '{n} in',
+  'unit.in-cm': '{n} in ({converted} cm)',
   'jar.quart': '{n?quart:quarts}',
   'jar.pint': '{n?pint:pints}',
   'jar.half-pint': '{n?half-pint:half-pints}',
@@ -55,6 +78,7 @@ export default {
   'jar-name.pint': 'Pint jars',
   'jar-name.half-pint': 'Half-pint jars',
   'jar-name.half-gallon': 'Half-gallon jars',
+  'jar-name.beside': '{jar} ({litres} l)',
   'package.jar': '{n?jar:jars}',
   'package.bag': '{n?bag:bags}',
   'package.tub': '{n?tub:tubs}',
@@ -106,6 +130,12 @@ export default {
   'nav.seals': 'Seal check',
   'nav.set-up': 'Set up',
   'nav.wall': 'Wall',
+  'device.title': 'This device',
+  'device.language': 'Language',
+  'device.units': 'Measures',
+  'device.units-us': 'lb · °F',
+  'device.units-metric': 'kg · °C',
+  'device.not-loaded': 'That language cannot be fetched just now. Try again when in touch.',
   'sheet.close': 'Close',
   'sheet.back': 'Back',
 
@@ -119,6 +149,9 @@ export default {
         : 'Taps are kept and sent later.'
     }`,
   'line.down-empty': 'Check the Wi-Fi. This page keeps trying on its own.',
+  'line.stay': 'Keep this page open: without the Wi-Fi it cannot be loaded again.',
+  'line.forgetful':
+    'This device cannot store any more. What you tap here still counts, but only while this page stays open until it is sent.',
   'pending.sending': 'Sending …',
   'pending.asking': 'Asking …',
   'pending.short': 'sending',
@@ -131,9 +164,71 @@ export default {
   'alarm.over': 'over by {span}',
   'alarm.more': 'and {n} more alarms',
   'alarm.tell': 'Tell a grown-up',
+  'alarm.tell-one': 'Tell {name} at once',
+  'alarm.asks': 'Asked: {names}',
+  'alarm.asks-able': 'Asked: everybody who may go there',
+  'alarm.asks-all': 'Asked: everyone. Children tell a grown-up.',
+  'alarm.who': 'Who?',
+  'alarm.who-for': 'Who sees to it: {what}',
+  'alarm.taken': '{name} sees to it:',
+  'alarm.taken-mine': 'You see to it:',
+  'alarm.taken-title': 'Alarms somebody sees to',
+  'alarm.again': 'not done in {span}: rings again',
+
+  'device.title': 'This device',
+  'device.sound-locked': 'No sound yet: this browser waits for a touch.',
+  'device.sound-off': 'Alarms are silent on this device.',
+  'device.may-sleep': 'This screen may fall asleep.',
+  'device.open-sound': 'Turn the sound on and try it',
+  'device.mute-short': 'No sound',
+  'device.sleep-short': 'May sleep',
+  'device.stay-awake': 'Keep it awake',
+  'device.heard': 'Two tones. Heard nothing? Turn the device up, and its mute switch off.',
+
+  'hurt.button': 'Someone is hurt',
+  'hurt.short': 'Hurt',
+  'hurt.title': 'Someone is hurt',
+  'hurt.someone': 'Someone is hurt',
+  'hurt.who': '{name} is hurt',
+  'hurt.at': 'at {station}',
+  'hurt.since': 'since {at}',
+  'hurt.what': 'What to do first',
+  'hurt.tended': 'I am with them',
+  'hurt.who-tends': 'Who is with them?',
+  'hurt.who-is': 'Who is hurt?',
+  'hurt.frees': 'Their seat is freed, and their pots go to whoever steps in.',
+  'hurt.called': 'All screens show it until a grown-up is there.',
+  'hurt.no-line': 'Not sent: the line is down. Shout!',
+  'hurt.over': 'This call is over.',
+  'hurt.mistake': 'Nobody is hurt: take it back',
+  'hurt.kind.burn': 'Burn',
+  'hurt.kind.scald': 'Scald or steam',
+  'hurt.kind.cut': 'Cut',
+  'hurt.kind.fall': 'Fall',
+  'hurt.kind.other': 'Something else',
+  'aid.first': 'Get a grown-up to come. Somebody else sees to the heat.',
+  'aid.burn.1': 'Away from the heat.',
+  'aid.burn.2': 'Cool running water on it for 20 minutes. No ice.',
+  'aid.burn.3': 'Rings and tight things off. What sticks stays.',
+  'aid.burn.4': 'Cover it loosely with something clean. No butter, no cream.',
+  'aid.scald.1': 'Away from the steam or the hot liquid.',
+  'aid.scald.2': 'Wet hot clothes off, unless they stick.',
+  'aid.scald.3': 'Cool running water on it for 20 minutes. No ice.',
+  'aid.scald.4': 'Face or breath scalded: emergency number at once.',
+  'aid.cut.1': 'Press on it with a clean cloth, and keep pressing.',
+  'aid.cut.2': 'Hold it up high. Sit down.',
+  'aid.cut.3': 'Glass stuck in it stays in: press beside it.',
+  'aid.cut.4': 'Deep, or still bleeding after 10 minutes: get help.',
+  'aid.fall.1': 'Do not pull them up.',
+  'aid.fall.2': 'Head, neck or back hurts: they lie still, and help is called.',
+  'aid.fall.3': 'Wipe the floor, turn pot handles in.',
+  'aid.emergency': 'In doubt, call your local emergency number.',
+  'aid.usual':
+    'These are the usual first cautions, no more. Whoever is trained in first aid decides.',
 
   'problem.title': 'Not done',
   'problem.not-done': 'Not done: {order}.',
+  'problem.exact': 'The exact text, in English',
   'problem.dismiss': 'All right',
   'problem.unknown': "The kitchen's computer did not take this ({status}).",
 
@@ -151,12 +246,16 @@ export default {
   'field.produce-missing': 'Please say which produce.',
   'field.amount-missing': 'Please say how much.',
   'field.amount-bad': 'Write a number such as 2.5',
+  'field.amount-unit': 'In {measure}. You can also write {example}.',
   'field.amount-in': 'How much, in {measure}',
   'field.becomes': 'How much it makes there, in {measure}',
 
   'days.sub': 'A board for the day the fruit is put by',
   'days.loading': 'One moment …',
-  'days.none': 'No day yet. The lead begins one, and everybody else joins it.',
+  'days.none': 'No day yet.',
+  'days.none-open': 'No day is going on now.',
+  'days.none-wait': 'As soon as the lead begins one, you can join it here. Just wait.',
+  'days.none-lead': 'Begin one, and everybody else can join it from their own device.',
   'days.unreachable':
     "The kitchen's computer does not answer. Check the Wi-Fi; this page keeps trying.",
   'days.begin': 'Begin a new day',
@@ -172,6 +271,8 @@ export default {
     'This day is closed. It can be looked at, not changed. Only the seal check can still be given.',
   'day.until': 'until {at}',
   'day.altitude': 'Altitude of the kitchen, in feet',
+  'day.altitude-m': 'Altitude of the kitchen, in metres',
+  'day.altitude-kept': 'Kept as {height}: the process tables are in feet.',
   'day.altitude-hint': 'Process times depend on it. A map or your extension service can tell you.',
   'day.altitude-unknown': 'I do not know yet',
   'day.altitude-unknown-why':
@@ -198,15 +299,36 @@ export default {
   'begin.say-altitude': 'Please give the altitude, or say that you do not know it yet.',
 
   'join.title': 'Who are you?',
-  'join.new': 'Somebody new',
-  'join.not-listed': 'I am not here yet: add me',
-  'join.add': 'Join in',
+  'join.not-listed': 'I am new',
   'join.age-missing': 'Please give an age.',
-  'join.age-why': 'For the house rule on blades and heat.',
+  'join.age-why': 'One tap and you are in. The house rule on blades and heat goes by it.',
   'join.no-account': 'No account, no password. This device remembers you.',
   'join.code': 'Code for joining',
   'join.code-alt': 'Picture code with the address for joining',
   'join.scan': 'Scan to join',
+  'join.name': 'My name',
+  'join.age': 'How old are you?',
+  'join.age-to': 'up to {to}',
+  'join.age-between': '{from} to {to}',
+  'join.age-from': '{from} or more',
+  'join.pick-sign': 'Pick your picture',
+  'join.other-sign': 'Pick another picture',
+  'join.sign-lost': 'Somebody has just taken that picture. Please pick another.',
+  'join.no-sign-free': 'All pictures are taken, so the first letter of your name stands for you.',
+  'join.nameless': 'Please type your name, then tap your age again.',
+  'join.as-sign': 'Just call me “{name}”',
+  'join.listed': '{name} is on the list already. If you are another {name}, add a letter.',
+  'join.am-listed': 'I am {name}',
+  'join.on-this': 'on this device',
+  'join.elsewhere': 'on another device',
+  'join.not-yet': 'no device yet',
+  'join.over-title': 'All done',
+  'join.over': 'This day is over.',
+  'join.over-why': 'Thank you for helping. You can look back at what was made.',
+  'device.change-to': 'Change to {name}',
+  'device.moved': '{name} is now on another device.',
+  'device.back': '{name} is here again',
+  'device.somebody-else': 'Somebody else',
   'presence.here': 'here',
   'presence.resting': 'resting',
   'presence.expected': 'comes later',
@@ -238,13 +360,23 @@ export default {
   'sign.sun': 'sun',
   'sign.boat': 'boat',
   'sign.house': 'house',
+  'sign.moon': 'moon',
+  'sign.tree': 'tree',
+  'sign.key': 'key',
+  'sign.ladder': 'ladder',
+  'sign.bell': 'bell',
+  'sign.mitten': 'mitten',
+  'sign.flower': 'flower',
+  'sign.anchor': 'anchor',
+  'sign.rabbit': 'rabbit',
+  'sign.bee': 'bee',
 
   'helper.who': 'This device does not know who you are yet.',
   'helper.not-me': 'Not me',
   'helper.too-soft': 'Too soft',
   'helper.need': 'We need …',
   'helper.chores': ({ n }) => (n > 0 ? `Chores (${n} open)` : 'Chores'),
-  'helper.change': 'Change station',
+  'helper.change': 'Something else',
   'helper.break': 'Break',
   'helper.leave': 'Leave seat',
   'helper.beside': 'with {adult} beside',
@@ -259,6 +391,32 @@ export default {
   'helper.limits': 'Must not be asked to do',
   'helper.limits-hint': 'Beyond the rule for ages.',
   'helper.likes': 'Likes',
+  'helper.device': 'This device',
+  'helper.timers': 'My timers',
+  'device.title': 'This device',
+  'device.pictures': 'Large pictures, few words',
+  'device.taps': 'Sound and buzz when I tap',
+  'device.voice': 'Read to me what to do',
+  'device.voice-on': 'I read to you what to do.',
+  'device.no-voice': 'This device has no voice of its own to read with.',
+  'break.title': 'How long a break?',
+  'break.seat': 'Your seat is free for somebody else while you rest.',
+  'break.over': 'The break is over, {name}.',
+  'break.back-to': 'Back to {station}',
+  'break.elsewhere': 'I am back, somewhere else',
+  'say.again': 'Read it to me',
+  'say.there': 'You are at {station}.',
+  'say.tap': 'When one {carrier} is done, tap the big picture.',
+  'say.waiting': '{carriers} waiting.',
+  'say.nothing': 'Nothing waits here now. You can do something else.',
+  'say.pots': 'Look after the pots. The screen tells you when to stir.',
+  'say.canner': 'Look after the canner. The screen tells you what comes next.',
+  'say.move': '{to} needs you. Will you go?',
+  'say.choose': 'Where will you sit? Tap a picture.',
+  'say.good': '{stations}: good now.',
+  'say.rest': 'You are resting. Tap the big picture when you are back.',
+  'say.rested': 'The break is over. Tap the big picture when you are back.',
+  'say.arrive': 'Hello! Tap the big picture when you are in the kitchen.',
   'people.nobody': 'Nobody can just now.',
   'people.free': 'free',
   'person.age': 'age {age}',
@@ -283,6 +441,7 @@ export default {
   'claim.age-rule': 'House rule: {needs}, not at age {age}',
   'claim.own-limit': 'Not for you: {needs}',
   'claim.which-adult': 'Which grown-up stays beside {helper} at {station}?',
+  'claim.not-for': 'Not for {name} ({n})',
   'need.blade': 'sharp blades',
   'need.heat': 'heat and steam',
   'need.lifting': 'heavy lifting',
@@ -304,13 +463,19 @@ export default {
   'tally.next': 'then to {station}',
   'tally.counted': 'Counted at {at}: {amount} {product}',
   'tally.undo': 'Take back',
+  'tally.undoing': 'Taking it back …',
+  'tally.done-here': '{carriers} done here',
+  'tally.minutes': 'about {span} of work',
+  'tally.comes-from': 'Where work comes from',
+  'tally.comes-of': 'It comes from {station}',
 
   'caution.blade':
     'Sharp blades: cut away from your hand, put the knife down before you turn round.',
   'caution.heat': 'Hot and steaming: dry cloths, sleeves up, say "hot" when you carry.',
   'caution.lifting': 'Heavy: two people, feet apart, path clear.',
   'caution.before-heat.boil':
-    'Rack in, jars hot and upright, water over the lids: an inch, two if longer than 30 minutes.',
+    'Rack in, jars hot and upright, water over the lids: an inch (2.5 cm), two (5 cm) if longer ' +
+    'than 30 minutes.',
   'caution.before-heat.steam':
     'Rack in, jars hot and upright, water filled in: the lid stays shut until the time is over.',
   'caution.before-heat.pressure':
@@ -321,7 +486,7 @@ export default {
   'caution.start.steam':
     'The time starts only at a full, steady column of steam. Ask a second person to look.',
   'caution.start.pressure':
-    'Vent closed. The time starts only at {psi} psi on the gauge. Ask a second person to look.',
+    'Vent closed. The time starts only at {psi} on the gauge. Ask a second person to look.',
   'caution.vent':
     'Leave the vent open. Tap when a strong, steady plume of steam comes: it must blow for 10 ' +
     'minutes before the vent is closed.',
@@ -338,14 +503,14 @@ export default {
     'Do not open, do not cool with water, do not lift the weight. Wait until the gauge is at ' +
     'zero by itself.',
   'caution.lift.boil':
-    'Jars and water are scalding. Lift straight up with a jar lifter, set an inch apart on a ' +
-    'towel, do not tighten the bands.',
+    'Jars and water are scalding. Lift straight up with a jar lifter, set an inch (2.5 cm) apart on ' +
+    'a towel, do not tighten the bands.',
   'caution.lift.steam':
-    'Jars and steam are scalding. Lift straight up with a jar lifter, set an inch apart on a ' +
-    'towel, do not tighten the bands.',
+    'Jars and steam are scalding. Lift straight up with a jar lifter, set an inch (2.5 cm) apart on ' +
+    'a towel, do not tighten the bands.',
   'caution.lift.pressure':
     'Open the lid away from you. Jars are scalding. Lift straight up with a jar lifter, set an ' +
-    'inch apart on a towel, do not tighten the bands.',
+    'inch (2.5 cm) apart on a towel, do not tighten the bands.',
 
   'pot.title': 'Pots',
   'pot.phase.empty': 'empty',
@@ -356,6 +521,7 @@ export default {
   'pot.nothing-waits': 'Nothing waits to be cooked.',
   'pot.fill': 'Fill with {product}',
   'pot.minder': 'Who minds it',
+  'pot.name-backup': 'Nobody steps in yet: who would?',
   'pot.backup': 'Who steps in',
   'pot.nobody': 'nobody',
   'pot.say-minder': 'Please say who minds it.',
@@ -388,11 +554,10 @@ export default {
   'load.title': 'Canner',
   'load.none': '{canner} is free',
   'load.acid': 'Acid for each jar: {acid}',
-  'load.water': 'Water in the canner at {degrees} °F when the jars go in',
+  'load.water': 'Water in the canner at {degrees} when the jars go in',
   'load.water-over':
-    'Water in the canner at {degrees} °F when the jars go in, then {depth} {depth?inch:inches} ' +
-    'over the lids',
-  'load.altitude': 'for {feet} ft',
+    'Water in the canner at {degrees} when the jars go in, then {depth} over the lids',
+  'load.altitude': 'for {height}',
   'load.source-title': 'Where this comes from',
   'load.takes': 'A load takes {holds}.',
   'load.holds': '{n} {jar}',
@@ -435,7 +600,7 @@ export default {
   'load.phase.zero.pressure': 'Pressure gone, waiting',
   'load.start.boil': 'Full rolling boil: start the time',
   'load.start.steam': 'Full steady steam: start the time',
-  'load.start.pressure': '{psi} psi reached: start the time',
+  'load.start.pressure': '{psi} reached: start the time',
   'load.vent': 'Steady steam: venting begins',
   'load.heating-usual.boil': 'This usually takes 20 to 30 minutes.',
   'load.heating-usual.steam': 'Wait until a full column of steam comes out and stays.',
@@ -470,7 +635,7 @@ export default {
   'load.cancel': 'Take the jars out again',
   'load.end-early': 'End before the time',
   'load.minutes': '{n} minutes',
-  'load.minutes-psi': '{n} minutes at {psi} psi',
+  'load.minutes-psi': '{n} minutes at {psi}',
   'load.by': 'decided by {product}',
   'load.short': 'The time was not full: not for the shelf.',
   'load.lift': 'Jars are out',
@@ -478,7 +643,7 @@ export default {
   'load.fate': 'What becomes of these jars?',
   'load.say-fate': 'Please say what becomes of the jars.',
   'fate.refrigerate': 'Into the refrigerator, eaten within several days',
-  'fate.freeze': 'Into the freezer, with 1 1/2 in of headspace',
+  'fate.freeze': 'Into the freezer, with 1 1/2 in (3.8 cm) of headspace',
   'fate.reprocess': 'A new load at once, within 2 hours, for the whole time',
 
   'confirm.title': '{product}: before the canner',
@@ -490,15 +655,15 @@ export default {
   'confirm.sterile-not': 'Not sure? Do not tick. Empty it and fill a sterilised jar.',
 
   'freeze.title': 'Leave room for the ice:',
-  'freeze.wide': 'wide mouth {pint} inch in a pint, {quart} inch in a quart;',
-  'freeze.narrow': 'narrow mouth {pint} inch in a pint, {quart} inch in a quart.',
-  'freeze.dry': 'Dry packs {in} inch. Smaller tubs: as their maker or your recipe says.',
+  'freeze.wide': 'wide mouth {pint} for a pint, {quart} for a quart;',
+  'freeze.narrow': 'narrow mouth {pint} for a pint, {quart} for a quart.',
+  'freeze.dry': 'Dry packs {in}. Smaller tubs: as their maker or your recipe says.',
   'fill.title': 'How to fill {product}',
   'fill.no-altitude':
     'The altitude is not set, so nobody knows the process of these jars. Ask the lead before you ' +
     'fill.',
   'fill.no-process': 'Do not fill {product} for the shelf. Freeze it or eat it.',
-  'fill.headspace': 'Leave {in} in free',
+  'fill.headspace': 'Leave {in} free',
   'fill.headspace-how': 'from the food to the rim.',
   'fill.acid': 'Acid: {acid}',
   'fill.acid-how': 'in each jar, first, before the food. Never fresh juice.',
@@ -567,7 +732,7 @@ export default {
   'seals.bands': 'Bands off, wash and dry the jar, label it, store it cool and dark.',
   'seals.dispose':
     'A suspect jar that is still shut goes into a heavy bag and a bin out of reach. An open or ' +
-    'leaking one is boiled for 30 minutes, covered by an inch of water, before it is thrown ' +
+    'leaking one is boiled for 30 minutes, covered by an inch (2.5 cm) of water, before it is thrown ' +
     'away. Ask your extension service.',
   'seals.source':
     'USDA Complete Guide to Home Canning; Michigan State University Extension; University of ' +
@@ -583,7 +748,7 @@ export default {
   'seals.refrigerated': 'Refrigerator',
   'seals.refrigerated-how': 'eat within several days',
   'seals.frozen': 'Freezer',
-  'seals.frozen-how': 'leave 1 1/2 in of headspace',
+  'seals.frozen-how': 'leave 1 1/2 in (3.8 cm) of headspace',
   'seals.reprocessed': 'Process again',
   'seals.reprocessed-how': 'until {at}: reheat, hot jar, new lid, whole time',
   'seals.reprocessed-late': 'no longer: more than 24 hours since lifting',
@@ -673,6 +838,11 @@ export default {
   'urgent.none': 'Nothing presses.',
 
   'chore.title': 'Chores',
+  'chore.scraps': 'Take the scraps bucket out',
+  'chore.dirty-pot': 'Wash {pot}',
+  'chore.supply-low': 'Get more {supply}',
+  'chore.next-box': 'Bring the next box of {lot} for {product}',
+  'chore.unminded-pot': 'Nobody minds {pot}: go to it now',
   'chore.none': 'No chores.',
   'chore.take': 'I do it',
   'chore.finish': 'Done',
@@ -691,6 +861,8 @@ export default {
   'ask.box': 'The next box',
   'ask.spill': 'Floor wiped: it is wet',
   'ask.adult': 'A grown-up, please',
+  'ask.low': 'running low',
+  'ask.sent': 'Asked for: {what}',
   'note.title': 'Write something down',
   'note.text': 'Note',
   'note.do': 'Keep the note',
@@ -701,15 +873,23 @@ export default {
   'side.label': 'What presses, chores, supplies, people',
   'side.now': 'What presses',
   'side.chores': 'Chores',
-  'side.supplies': 'Running low',
-  'side.seals': 'Seals to check',
   'side.people': 'People',
   'lead.not': "This device is not the lead's. You can look; corrections may be refused.",
+  'lead.change': 'Change or take away',
+  'lead.day-settings': 'Name, end of work, altitude',
+  'take-back.do': 'Take back',
+  'take-back.title': 'What you did last',
+  'take-back.none': 'Nothing yet that can be taken back.',
+  'take-back.label': 'Take back: {order}',
+  'take-back.hint':
+    'Work that was counted, sent on or thrown away is put right at its station: take the tally ' +
+    'back there, or count again.',
+  'finish.no-end': 'No end in sight',
+  'finish.no-end-why': 'As you sit now the work never ends. {stations} {n?needs:need} hands.',
+  'finish.no-end-plain': 'As you sit now the work never ends.',
   'box.stands': '',
   'box.pots': '{used} of {all} pots in use',
   'box.idle': '{canners} {n?is:are} free',
-  'wall.hands': ({ n }) =>
-    n > 0 ? `${n} ${n === 1 ? 'chore needs' : 'chores need'} hands` : 'Chores',
   'wall.progress': 'Put by so far',
   'wall.caution':
     "Hot pots and jars: children stay an arm's length and more away. Sharp blades. Wet " +
@@ -853,8 +1033,9 @@ export default {
   'rate.carrier': 'carrier',
   'rate.why':
     'For the board to reckon with, not a mark for anybody. An empty queue never counts as slow.',
-  'wall.done-about': 'Done about {at}',
   'wall.hands-at': 'Hands needed',
+  'wall.no-hands': 'Every seat that matters is taken.',
+  'wall.no-products': 'No product is planned yet.',
 
   'station.work': 'Work',
   'station.waiting': 'Waiting',
@@ -919,6 +1100,9 @@ export default {
   'divert.refrigerator': 'refrigerator, eaten soon',
   'divert.freezer': 'freezer',
   'divert.scraps': 'scraps',
+  'soft.how-much': 'How much?',
+  'soft.exactly': 'Another amount or place',
+  'soft.sent': '{amount}: {to}',
   'send-back.title': 'Send back to an earlier station',
   'send-back.do': 'Send back',
   'send-back.to': 'Back to',
@@ -939,7 +1123,6 @@ export default {
   'box.no-product': 'No product is made of this yet.',
   'box.left': '{name}, {amount} left',
   'supply.title': 'Supplies',
-  'supply.none-low': 'Enough of everything.',
   'supply.left': '{amount} left',
   'supply.there': '{amount} {unit} on the board.',
   'supply.restock': 'Add',
@@ -1149,6 +1332,7 @@ export default {
   'order.undo-tally': 'Take back the last tally at {station}',
   'order.divert': 'Divert {amount} of {product} at {station}',
   'order.recount': 'Recount {product} at {station}',
+  'order.close-box': 'Put {amount} of {lot} back into the box',
   'order.split-lot': 'Split {lot}',
   'order.send-back': 'Send {product} back to {to}',
   'order.scrap-pot': 'Throw away what is in {pot}',
@@ -1178,4 +1362,9 @@ export default {
   'order.take-chore': '{helper} sees to: {chore}',
   'order.finish-chore': 'Done: {chore}',
   'order.note': 'Write it down',
+  'order.take-alarm': '{helper} sees to the alarm',
+  'order.name-backup': '{helper} steps in for {pot}',
+  'order.report-hurt': 'Call: someone is hurt',
+  'order.take-back-hurt': 'Nobody is hurt: take the call back',
+  'order.hurt-tended': '{helper} is with whoever is hurt',
 };

@@ -4,6 +4,7 @@
 
 import { html } from '../../ui.js';
 import { t } from '../../words/words.js';
+import { pressureWords } from '../../core/figures.js';
 import { heatOfLoad } from '../../core/process.js';
 import { Mark } from '../pictures.js';
 import { EndEarly } from './end-early.js';
@@ -46,7 +47,8 @@ function Loading({ app, id, heat, helper }) {
 }
 
 function Start({ app, id, load, heat, helper }) {
-  const psi = load.process?.tested?.psi ?? '';
+  const asked = load.process?.tested?.psi;
+  const psi = asked === undefined ? '' : pressureWords(asked);
   return html`<${Caution} of=${`caution.start.${heat}`} params=${{ psi }} />
     <${Step}
       app=${app}

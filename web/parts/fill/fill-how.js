@@ -3,8 +3,8 @@
 // <${FillFacts} app=${app} product="pears-qt" /> <${FillSteps} app=${app} product="pears-qt" />
 
 import { html } from '../../ui.js';
-import { t } from '../../words/words.js';
-import { inches } from '../../core/process.js';
+import { given, t } from '../../words/words.js';
+import { inchWords } from '../../core/figures.js';
 import { Mark, StepPicture } from '../pictures.js';
 import { NoProcess, Source } from '../process-facts.js';
 
@@ -32,12 +32,12 @@ export function FillFacts({ app, product }) {
   return html`<ul class="fill-facts" aria-label=${t('fill.title', { product: name })}>
     <${Fact}
       picture="headspace"
-      title=${t('fill.headspace', { in: inches(tested.headspace_64ths) })}
+      title=${t('fill.headspace', { in: inchWords(tested.headspace_64ths) })}
       >${t('fill.headspace-how')}<//
     >
     ${
       tested.acid &&
-      html`<${Fact} picture="acid" title=${t('fill.acid', { acid: tested.acid })}
+      html`<${Fact} picture="acid" title=${t('fill.acid', { acid: given(tested.acid) })}
         >${t(isBottled(tested.acid) ? 'fill.acid-how' : 'fill.acid-recipe')}<//
       >`
     }

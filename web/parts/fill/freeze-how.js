@@ -3,19 +3,19 @@
 
 import { html } from '../../ui.js';
 import { t } from '../../words/words.js';
-import { inches } from '../../core/process.js';
+import { inchWords } from '../../core/figures.js';
 import { StepPicture } from '../pictures.js';
 import { Source } from '../process-facts.js';
 
 const room = (freezing, mouth) =>
   t(`freeze.${mouth}`, {
-    pint: inches(freezing.liquid[mouth].pint),
-    quart: inches(freezing.liquid[mouth].quart),
+    pint: inchWords(freezing.liquid[mouth].pint),
+    quart: inchWords(freezing.liquid[mouth].quart),
   });
 
 /** Headspace for liquid packs by mouth and size, and for dry packs. */
 export function FreezeHow({ freezing }) {
-  const dry = t('freeze.dry', { in: inches(freezing.dry) });
+  const dry = t('freeze.dry', { in: inchWords(freezing.dry) });
   return html`<section class="fill-steps">
     <p class="fill-fact">
       <${StepPicture} of="headspace" size="40" />

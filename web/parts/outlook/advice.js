@@ -1,18 +1,11 @@
 // What helps: first what moves nobody, then at most three moves, each taken or set aside with one
-// tap; or why everybody stays. <${Advice} app=${app} most=${2} onStation=${open} />
-// <${AdviceSection} app=${app} onMore=${open} onStation=${open} />
+// tap; or why everybody stays. <${Advice} app=${app} onStation=${open} />
+// <${AdviceRegion} app=${app} onMore=${open} onStation=${open} />
 
 import { html } from '../../ui.js';
 import { t } from '../../words/words.js';
 import { timeOfDay } from '../../core/format.js';
-import {
-  adviceOf,
-  adviceRoom,
-  asideOrder,
-  isOnItsWay,
-  moveOrder,
-  winId,
-} from '../../core/outlook.js';
+import { adviceOf, isOnItsWay, moveOrder, winId } from '../../core/outlook.js';
 import {
   moveFrom,
   moveGain,
@@ -22,18 +15,14 @@ import {
   winWords,
 } from '../../core/outlook-words.js';
 import { Mark } from '../pictures.js';
-
-/** Sets a move aside for everybody; it goes from this device's screens at once. */
-export function setAside(app, move) {
-  app.setAside(move.id);
-  app.send(asideOrder(move));
-}
+import { Region } from '../region.js';
+import { setAside } from './set-aside.js';
 
 function Move({ app, move, short, first }) {
   const title = moveTitle(app.view, move);
   const facts = [moveGain(move, short), moveFrom(app.view, move, short)].filter(Boolean);
   const going = isOnItsWay(app, move);
-  return html`<li class="advice-move">
+  return html`<div class="advice-move">
     <${Mark} of="move" />
     <div class="advice-words">
       <strong>${title}</strong>
@@ -60,7 +49,7 @@ function Move({ app, move, short, first }) {
               </button>`
       }
     </div>
-  </li>`;
+  </div>`;
 }
 
 function Win({ app, win, onStation }) {
@@ -78,14 +67,14 @@ function Win({ app, win, onStation }) {
       ><strong>${what}</strong><span class="soft">${why}</span></span
     >`;
   if (open)
-    return html`<li class="advice-win">
+    return html`<div class="advice-win">
       ${words}
       <button class="button" onClick=${take}>${t('win.open-box.do')}</button>
-    </li>`;
-  if (!win.station || !onStation) return html`<li class="advice-win">${words}</li>`;
-  return html`<li>
-    <button class="advice-win advice-tap" onClick=${() => onStation(win.station)}>${words}</button>
-  </li>`;
+    </div>`;
+  if (!win.station || !onStation) return html`<div class="advice-win">${words}</div>`;
+  return html`<button class="advice-win advice-tap" onClick=${() => onStation(win.station)}>
+    ${words}
+  </button>`;
 }
 
 function Stay({ app, stay }) {
@@ -96,49 +85,43 @@ function Stay({ app, stay }) {
   </p>`;
 }
 
-/** Wins first, then moves; `most` of them, all without it. */
-export function Advice({ app, most = 99, short, onStation }) {
-  const { ahead } = app;
-  if (!app.outlook) return null;
-  if (!ahead)
-    return html`<p class="soft">${t('ahead.stale-advice', { at: timeOfDay(app.outlook.at) })}</p>`;
-  const { wins, moves } = adviceOf(app, most);
-  if (!wins.length && !moves.length && !ahead.stay)
-    return html`<p class="soft">${t('advice.none-yet')}</p>`;
-  const list = [
-    ...wins.map(
-      (win) => html`<${Win} key=${winId(win)} app=${app} win=${win} onStation=${onStation} />`,
-    ),
-    ...moves.map(
-      (move, index) =>
-        html`<${Move}
-          key=${move.id}
-          app=${app}
-          move=${move}
-          short=${short}
-          first=${index === 0}
-        />`,
-    ),
-  ];
-  return html`${list.length > 0 && html`<ul class="advice">
-      ${list}
-    </ul>`}
-    ${!moves.length && ahead.stay && html`<${Stay} app=${app} stay=${ahead.stay} />`}`;
+/** What helps, and why everybody stays where nobody should move, as list items. */
+function adviceItems(app, short, onStation) {
+  const list = adviceOf(app);
+  const { stay } = app.ahead;
+  const first = list.find(({ move }) => move)?.move;
+  const items = list.map(({ win, move }) =>
+    win
+      ? { key: winId(win), node: html`<${Win} app=${app} win=${win} onStation=${onStation} />` }
+      : {
+          key: move.id,
+          node: html`<${Move} app=${app} move=${move} short=${short} first=${move === first} />`,
+        },
+  );
+  if (first || !stay) return items;
+  return [...items, { key: 'stay', node: html`<${Stay} app=${app} stay=${stay} />` }];
 }
 
-/** The lead's section: as much as there is room for, the rest on the sheet. */
-export function AdviceSection({ app, onMore, onStation }) {
+const noneWords = (app) =>
+  app.ahead ? t('advice.none-yet') : t('ahead.stale-advice', { at: timeOfDay(app.outlook.at) });
+
+/** All of it, for the sheet. */
+export function Advice({ app, onStation }) {
+  const items = app.ahead ? adviceItems(app, false, onStation) : [];
+  if (!items.length) return html`<p class="soft">${noneWords(app)}</p>`;
+  return html`<ul class="advice">
+    ${items.map(({ key, node }) => html`<li key=${key}>${node}</li>`)}
+  </ul>`;
+}
+
+/** The lead's part of the column: as much as there is room for, the rest on the sheet. */
+export function AdviceRegion({ app, onMore, onStation }) {
   if (!app.outlook) return null;
-  const most = adviceRoom(globalThis);
-  const more = app.ahead ? adviceOf(app, most).more : 0;
-  return html`<section>
-    <div class="advice-head">
-      <h2>${t('advice.title')}</h2>
-      ${
-        more > 0 &&
-        html`<button class="advice-more" onClick=${onMore}>${t('more', { n: more })}</button>`
-      }
-    </div>
-    <${Advice} app=${app} most=${most} short=${true} onStation=${onStation} />
-  </section>`;
+  return html`<${Region}
+    name="advice"
+    title=${t('advice.title')}
+    items=${app.ahead ? adviceItems(app, true, onStation) : []}
+    none=${noneWords(app)}
+    onAll=${onMore}
+  />`;
 }

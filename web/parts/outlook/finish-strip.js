@@ -8,7 +8,9 @@ import { cutOffLevel } from '../../core/outlook.js';
 import {
   bandTimes,
   byCutOff,
+  finishTitle,
   holdsUpWords,
+  noEndWords,
   setsFinishWords,
 } from '../../core/outlook-words.js';
 import { Mark } from '../pictures.js';
@@ -44,6 +46,13 @@ export function Reasons({ app }) {
   }`;
 }
 
+/** That the work never ends as everybody sits now, and where hands are missing. */
+export function NoEnd({ app }) {
+  const words = app.ahead && noEndWords(app.view, app.ahead);
+  if (!words) return null;
+  return html`<p class="reason reason-no-end"><${Mark} of="hand" size="17" /><span>${words}</span></p>`;
+}
+
 /** How likely the day is over by its cut-off, with a mark for how well that goes. */
 export function ByCutOff({ app }) {
   const level = cutOffLevel(app.outlook);
@@ -54,12 +63,16 @@ export function ByCutOff({ app }) {
   </p>`;
 }
 
-/** The strip; nothing before the first outlook. */
+/** The strip; it keeps its place before the first outlook too. */
 export function FinishStrip({ app, onOpen }) {
   const { outlook } = app;
-  if (!outlook) return null;
+  if (app.closed) return null;
+  if (!outlook)
+    return html`<section class="finish-strip finish-stale">
+      <p class="soft">${t('advice.none-yet')}</p>
+    </section>`;
   const times = outlook.finish && bandTimes(outlook.finish, app.now);
-  const title = times ? t('finish.title', { at: times.at }) : t('finish.nothing');
+  const title = finishTitle(outlook, app.now);
   return html`<section class=${app.ahead ? 'finish-strip' : 'finish-strip finish-stale'}>
     <div class="finish-words">
       <h2><button class="card-open" onClick=${onOpen}>${title}</button></h2>
@@ -67,6 +80,8 @@ export function FinishStrip({ app, onOpen }) {
       <${ByCutOff} app=${app} />
     </div>
     <${FinishChart} app=${app} />
-    <div class="finish-why"><${StaleNote} app=${app} /><${Reasons} app=${app} /></div>
+    <div class="finish-why">
+      <${StaleNote} app=${app} /><${NoEnd} app=${app} /><${Reasons} app=${app} />
+    </div>
   </section>`;
 }

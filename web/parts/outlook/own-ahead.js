@@ -13,7 +13,7 @@ import {
 } from '../../core/outlook.js';
 import { minutesSpoken, needsYou, waitingSpoken } from '../../core/outlook-words.js';
 import { Mark, WorkPicture } from '../pictures.js';
-import { setAside } from './advice.js';
+import { setAside } from './set-aside.js';
 
 const nameOf = (map, id) => map?.[id]?.name ?? id;
 

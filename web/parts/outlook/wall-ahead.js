@@ -1,15 +1,54 @@
-// What is to come, read from three metres and without any control: when the day ends, what holds
-// up, where hands are needed. Nobody is named.
-// <${WallFinish} app=${app} /> <${WallHands} app=${app} />
+// What is to come, read from three metres and without any control: when the day ends against its
+// cut-off, what holds up, where hands are needed. Nobody is named.
+// <${WallFinish} app=${app} />; `handItems(app)` for a list.
 
 import { html } from '../../ui.js';
 import { t } from '../../words/words.js';
+import { timeOfDay } from '../../core/format.js';
 import { handsNeeded } from '../../core/outlook.js';
-import { bandTimes, waitingSpoken } from '../../core/outlook-words.js';
-import { Mark } from '../pictures.js';
-import { Reasons, StaleNote } from './finish-strip.js';
+import { bandTimes, finishSentence, finishTitle, minutesShort } from '../../core/outlook-words.js';
+import { finishLine } from '../../core/outlook-charts.js';
+import { WorkPicture } from '../pictures.js';
+import { ByCutOff, NoEnd, Reasons, StaleNote } from './finish-strip.js';
 
-const MOST_HANDS = 3;
+const per = (share) => `${Math.round(share * 1000) / 10}%`;
+const at = (share) => ({ left: per(share) });
+
+/** The line of time: now at its left end, the band, its middle, the cut-off as a flag. */
+function FinishLine({ app }) {
+  const cutOff = app.view.day.cut_off_at;
+  const offset = -new Date(app.outlook.at).getTimezoneOffset() * 60000;
+  const line = finishLine(app.outlook, cutOff, app.now, { offset, most: 4 });
+  if (!line) return null;
+  return html`<div
+    class="wall-line"
+    role="img"
+    aria-label=${finishSentence(app.view, app.outlook, app.now)}
+  >
+    <div class="wall-line-bar">
+      ${
+        line.cutOff !== null &&
+        html`<span class="wall-line-late" style=${{ left: per(line.cutOff), right: 0 }}></span>`
+      }
+      <span
+        class="wall-line-band"
+        style=${{ left: per(line.early), width: per(line.late - line.early) }}
+      ></span>
+      <span class="wall-line-middle" style=${at(line.middle)}></span>
+      ${
+        line.cutOff !== null && html`<span class="wall-line-cut" style=${at(line.cutOff)}></span>`
+      }
+    </div>
+    ${line.hours
+      .filter(({ x }) => x > 0.1 && x < 0.9)
+      .map(
+        (hour) =>
+          html`<span class="wall-line-hour" key=${hour.at} style=${at(hour.x)}
+            >${timeOfDay(hour.at)}</span
+          >`,
+      )}
+  </div>`;
+}
 
 /** The finish, large, with what sets it and what holds up. */
 export function WallFinish({ app }) {
@@ -18,29 +57,23 @@ export function WallFinish({ app }) {
   const times = outlook.finish && bandTimes(outlook.finish, app.now);
   if (!ahead) return html`<div class="wall-finish"><${StaleNote} app=${app} /></div>`;
   return html`<div class="wall-finish">
-    <p class="wall-done">
-      <strong>${times ? t('wall.done-about', times) : t('finish.nothing')}</strong>
+    <div class="wall-done">
+      <strong>${finishTitle(outlook, app.now)}</strong>
       ${times && html`<span>${t('finish.between', times)}</span>`}
-    </p>
-    <div class="wall-why"><${Reasons} app=${app} /></div>
+      <${ByCutOff} app=${app} />
+    </div>
+    <${FinishLine} app=${app} />
+    <div class="wall-why"><${NoEnd} app=${app} /><${Reasons} app=${app} /></div>
   </div>`;
 }
 
-/** Whether a station needs hands, so that the heading can say so. */
-export const handsOnWall = (app) => handsNeeded(app.view, app.ahead).slice(0, MOST_HANDS);
-
-/** Stations with a free seat where work waits for hands. */
-export function WallHands({ app }) {
-  return html`<ul class="chores wall-hands">
-    ${handsOnWall(app).map(
-      ({ station, minutes }) =>
-        html`<li class="chore" key=${station}>
-          <${Mark} of="hand" />
-          <span class="chore-words"
-            ><strong>${app.view.stations[station].name}</strong>
-            <small>${waitingSpoken(app.view, station, minutes)}</small></span
-          >
-        </li>`,
-    )}
-  </ul>`;
+/** Stations with a free seat where work waits for hands, as list items. */
+export function handItems(app) {
+  return handsNeeded(app.view, app.ahead).map(({ station, minutes }) => ({
+    key: station,
+    kind: 'wall-hand',
+    node: html`<${WorkPicture} work=${app.view.stations[station].work} />
+      <strong>${app.view.stations[station].name}</strong>
+      <b>${minutesShort(minutes)}</b>`,
+  }));
 }

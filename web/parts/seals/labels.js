@@ -3,6 +3,7 @@
 
 import { html } from '../../ui.js';
 import { t } from '../../words/words.js';
+import { heightWords } from '../../core/figures.js';
 import { timeOfDay } from '../../core/format.js';
 import { loadsWithLabels } from '../../core/seals.js';
 import { minutesWords } from '../process-facts.js';
@@ -48,7 +49,7 @@ function Load({ app, one: { load, number, labels } }) {
           minutesWords(tested),
           load.boil_at && t('labels.from', { at: timeOfDay(load.boil_at) }),
           tested.altitude_ft !== undefined &&
-            t('load.altitude', { feet: tested.altitude_ft.toLocaleString('en') }),
+            t('load.altitude', { height: heightWords(tested.altitude_ft) }),
         ]
           .filter(Boolean)
           .join(' · ')}

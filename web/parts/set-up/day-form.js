@@ -3,20 +3,28 @@
 import { html, useState } from '../../ui.js';
 import { t } from '../../words/words.js';
 import { entriesOf } from '../../core/flow.js';
-import { momentOn, timeOfDay } from '../../core/format.js';
+import { momentOn, timeField } from '../../core/format.js';
+import { manner } from '../../core/manner.js';
+import { feetOf, M_IN_FT } from '../../core/units.js';
 import { AmountField, ChoiceField, Field, TextField, WholeField } from '../fields.js';
 import { OrderForm } from '../order-form.js';
 import { NEEDS } from './station-form.js';
 
 /** Altitude: never skipped in silence. `unknown` says it will follow. */
 export function AltitudeField({ value, unknown, onValue, onUnknown }) {
+  const { units, locale } = manner();
+  const inMetres = units === 'metric';
+  const kept =
+    inMetres &&
+    value !== undefined &&
+    t('day.altitude-kept', { height: t('unit.ft', { n: value.toLocaleString(locale) }) });
   return html`<${WholeField}
-      label=${t('day.altitude')}
-      hint=${t('day.altitude-hint')}
-      value=${value}
-      onValue=${onValue}
-      min=${-500}
-      max=${15000}
+      label=${t(inMetres ? 'day.altitude-m' : 'day.altitude')}
+      hint=${[t('day.altitude-hint'), kept].filter(Boolean).join(' ')}
+      value=${inMetres && value !== undefined ? Math.floor(value * M_IN_FT) : value}
+      onValue=${(n) => onValue(inMetres && n !== undefined ? feetOf(n) : n)}
+      min=${inMetres ? -150 : -500}
+      max=${inMetres ? 4572 : 15000}
       disabled=${unknown}
     />
     ${
@@ -34,7 +42,7 @@ export function DayForm({ app }) {
   const { day } = app.view;
   const [name, setName] = useState(day.name);
   const [altitude, setAltitude] = useState(day.altitude_ft);
-  const [cut, setCut] = useState(day.cut_off_at ? timeOfDay(day.cut_off_at) : '');
+  const [cut, setCut] = useState(day.cut_off_at ? timeField(day.cut_off_at) : '');
   const [bucket, setBucket] = useState(day.scraps_bucket_lb);
   const build = () => {
     const changes = {
@@ -63,7 +71,7 @@ export function DayForm({ app }) {
       <${Field} label=${t('day.cut-off')} hint=${t('day.cut-off-hint')}
         ><input type="time" value=${cut} onInput=${(event) => setCut(event.target.value)}
       /><//>
-      <${AmountField} label=${t('day.bucket')} value=${bucket} onValue=${setBucket} /></div
+      <${AmountField} label=${t('day.bucket')} measure="lb" value=${bucket} onValue=${setBucket} /></div
   ><//>`;
 }
 

@@ -4,6 +4,7 @@
 
 import { html, useEffect, useState } from '../../ui.js';
 import { t } from '../../words/words.js';
+import { jarName } from '../../core/figures.js';
 import { entriesOf } from '../../core/flow.js';
 import { cannerOn } from '../../core/process.js';
 import { foodNamed, foodsInOrder, isTabled, testedPath } from '../../core/foods.js';
@@ -90,7 +91,7 @@ function Canned({ app, plan, onEnding }) {
       label=${t('product.jar')}
       value=${ending.jar}
       onValue=${set('jar')}
-      options=${JARS.map((jar) => [jar, named(t(`jar-name.${jar}`), { jar })])}
+      options=${JARS.map((jar) => [jar, named(jarName(jar), { jar })])}
     />
     <section class="tested-answer" aria-label=${t('product.tested')}>
       <h3>${t('product.tested')}</h3>

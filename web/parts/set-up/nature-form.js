@@ -2,6 +2,7 @@
 
 import { html } from '../../ui.js';
 import { t } from '../../words/words.js';
+import { jarName } from '../../core/figures.js';
 import { entriesOf } from '../../core/flow.js';
 import { idFrom } from '../../core/protocol.js';
 import { STIR_USUAL } from '../../core/plan.js';
@@ -113,7 +114,7 @@ function CannerFields({ canner, onCanner, onAway }) {
         (jar) =>
           html`<${WholeField}
             key=${jar}
-            label=${t(`jar-name.${jar}`)}
+            label=${jarName(jar)}
             value=${canner.holds?.[jar]}
             onValue=${hold(jar)}
             max=${60}

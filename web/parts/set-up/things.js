@@ -8,7 +8,8 @@ import { idFrom } from '../../core/protocol.js';
 import { OrderForm } from '../order-form.js';
 import { Fold } from '../sheet.js';
 
-function Change({ app, kind, id }) {
+/** Changing one, and taking it away. */
+export function Change({ app, kind, id }) {
   const [plan, setPlan] = useState(kind.planOf(app.view[kind.map][id]));
   const build = () => kind.missing(plan) ?? { order: kind.change, [kind.id]: id, plan };
   return html`<${OrderForm} app=${app} button=${t('form.save')} build=${build}>
@@ -25,7 +26,8 @@ function Change({ app, kind, id }) {
     >`;
 }
 
-function Add({ app, kind, onDone }) {
+/** A new one. */
+export function Add({ app, kind, onDone }) {
   const [plan, setPlan] = useState(kind.fresh(app.view));
   const build = () =>
     kind.missing(plan) ?? {
