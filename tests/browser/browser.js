@@ -27,15 +27,23 @@ export const SIZES = {
   desk: { width: 1440, height: 900 },
 };
 
+/** A device of the United States with a clock of 24 hours. */
+const LOCALE = 'en-US-u-hc-h23';
+
 /**
  * A page of a size and colour scheme that gathers what must never happen: errors, outside calls.
  */
-export async function pageOf(browser, base, { size = 'tablet', scheme = 'light' } = {}) {
+export async function pageOf(
+  browser,
+  base,
+  { size = 'tablet', scheme = 'light', lang = LOCALE } = {},
+) {
   const { width, height, ...more } = SIZES[size];
   const context = await browser.newContext({
     viewport: { width, height },
     colorScheme: scheme,
     reducedMotion: 'reduce',
+    locale: lang,
     ...more,
   });
   const page = await context.newPage();

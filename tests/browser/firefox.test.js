@@ -1,69 +1,23 @@
-// The other engine: Firefox, driven by WebDriver BiDi, shows and does the same.
+// The other engine: Firefox shows and does the same.
 
 import test from 'node:test';
 import assert from 'node:assert/strict';
-import puppeteer from 'puppeteer-core';
-import { LIMIT_MS, orchardStage } from './stage.js';
+import { click, deviceAt, found, launchFirefox, shows } from './fox.js';
+import { orchardStage, until } from './stage.js';
+import { wireTo } from './wire.js';
 
 const PEARS = { order: 'open-box', lot: 'pears-hill', product: 'pears-quart' };
+const PHONE = { size: { width: 390, height: 844 } };
+const TABLET = { size: { width: 1024, height: 768 } };
 
-const launchFirefox = () =>
-  puppeteer.launch({
-    browser: 'firefox',
-    executablePath: process.env.PUTBY_FIREFOX ?? '/usr/bin/firefox-esr',
-    headless: true,
-  });
-
-/** A page of a device of its own, gathering what goes wrong. */
-async function deviceAt(browser, address, size) {
-  const context = await browser.createBrowserContext();
-  const page = await context.newPage();
-  page.setDefaultTimeout(LIMIT_MS);
-  await page.setViewport(size).catch((error) => {
-    // Debian's Firefox does not know how a screen is turned, which is asked beside the size.
-    if (!/setScreenOrientationOverride/.test(error.message)) throw error;
-  });
-  const faults = [];
-  page.on('pageerror', (error) => faults.push(error.message));
-  page.on('console', (message) => {
-    if (message.type() === 'error') faults.push(message.text());
-  });
-  await page.goto(address);
-  return { page, faults };
-}
-
-/** Asks the page until it answers with something; the page's policy forbids waiting inside it. */
-async function found(page, ask, ...given) {
-  const giveUp = Date.now() + LIMIT_MS;
-  for (;;) {
-    const handle = await page.evaluateHandle(ask, ...given);
-    if (await page.evaluate((one) => Boolean(one), handle)) return handle;
-    assert.ok(Date.now() < giveUp, `never: ${given.flat().join(', ')}`);
-    await new Promise((resolve) => setTimeout(resolve, 50));
-  }
-}
-
-/** Clicks the button or link whose words begin so. */
-async function click(page, words) {
-  const button = await found(
-    page,
-    (start) =>
-      [...document.querySelectorAll('button:enabled, a')].find((one) =>
-        one.textContent.replaceAll(/\s+/g, ' ').trim().startsWith(start),
-      ),
-    words,
-  );
-  await button.asElement().click();
-}
-
-/** Waits until a station's box on the lead page shows all of the words. */
+/** Waits until a station's box shows all of the words. */
 const boxSays = (page, name, ...words) =>
   found(
     page,
     (station, wanted) => {
       const plain = (one) => one.textContent.replaceAll(/\s+/g, ' ');
       const box = [...document.querySelectorAll('.station-box')].find(
-        (one) => one.querySelector('button')?.textContent.trim() === station,
+        (one) => one.querySelector('.box-name')?.textContent.trim() === station,
       );
       return box && wanted.every((one) => plain(box).includes(one));
     },
@@ -75,7 +29,7 @@ test('in Firefox a claim and a tally are seen on the lead page at once', async (
   const stage = await orchardStage({ orders: [PEARS] });
   const browser = await launchFirefox();
   try {
-    const lead = await deviceAt(browser, stage.leadAddress, { width: 1440, height: 900 });
+    const lead = await deviceAt(browser, stage.leadAddress);
     await lead.page.waitForSelector('a[href="#/begin"]');
     await lead.page.goto(stage.at('lead'));
     await boxSays(lead.page, 'Wash fruit', '6 colanders · 18 lb', '3 free');
@@ -83,7 +37,7 @@ test('in Firefox a claim and a tally are seen on the lead page at once', async (
       globalThis.sameDocument = true;
     });
 
-    const helper = await deviceAt(browser, stage.at('join'), { width: 1024, height: 768 });
+    const helper = await deviceAt(browser, stage.at('join'), TABLET);
     await click(helper.page, 'Osk');
     await click(helper.page, 'Wash fruit');
     await boxSays(lead.page, 'Wash fruit', 'Osk', '2 free');
@@ -98,3 +52,73 @@ test('in Firefox a claim and a tally are seen on the lead page at once', async (
     await stage.stop();
   }
 });
+
+const tallied = async (stage) =>
+  (await stage.events()).filter(({ event }) => event.fact === 'tallied').length;
+
+async function inFirefox(run) {
+  const stage = await orchardStage({ orders: [PEARS] });
+  const browser = await launchFirefox();
+  const wire = await wireTo(stage.base);
+  try {
+    await run({ stage, browser, wire });
+  } finally {
+    wire.close();
+    await browser.close();
+    await stage.stop();
+  }
+}
+
+test('in Firefox taps over a cut wire are kept, outlive the page and count once', () =>
+  inFirefox(async ({ stage, browser, wire }) => {
+    const { page } = await deviceAt(browser, stage.at('join', wire.base), PHONE);
+    await click(page, 'Osk');
+    await click(page, 'Wash fruit');
+    await shows(page, '6 colanders waiting');
+    await wire.cut();
+    await click(page, 'One colander done');
+    await click(page, 'One colander done');
+    await shows(page, '2 taps kept here, not counted yet');
+    await shows(page, 'Out of touch since');
+    assert.equal(await tallied(stage), 0);
+    const again = await page.browserContext().newPage();
+    await page.close({ runBeforeUnload: false });
+    await wire.mend();
+    await again.goto(stage.at('helper', wire.base));
+    await again.waitForSelector('.act');
+    await shows(again, '4 colanders waiting');
+    await until(async () => (await tallied(stage)) === 2, 'both taps');
+  }));
+
+test('in Firefox what no longer fits after the server was away is told in words', () =>
+  inFirefox(async ({ stage, browser, wire }) => {
+    const { page } = await deviceAt(browser, stage.at('join', wire.base), TABLET);
+    await click(page, 'Osk');
+    await click(page, 'Wash fruit');
+    await shows(page, '6 colanders waiting');
+    await wire.cut();
+    await click(page, 'One colander done');
+    await shows(page, '1 tap kept here, not counted yet');
+    await stage.order({ order: 'switch', helper: 'osk', station: 'pare' });
+    await stage.end();
+    await stage.startAgain();
+    await wire.mend();
+    await shows(page, 'Not done: Tally at Wash fruit.');
+    await shows(page, 'Osk does not sit at Wash fruit.');
+    assert.equal(await tallied(stage), 0);
+  }));
+
+test('in Firefox a child, the lead and the wall see one kitchen', () =>
+  inFirefox(async ({ stage, browser }) => {
+    const wall = await deviceAt(browser, stage.at('wall'));
+    await boxSays(wall.page, 'Wash fruit', '6 colanders');
+    const child = await deviceAt(browser, stage.at('join'), TABLET);
+    await click(child.page, 'Bo');
+    await click(child.page, 'Wash fruit');
+    await shows(child.page, 'Which grown-up stays beside Bo at Wash fruit?');
+    await click(child.page, 'Maren');
+    await shows(child.page, 'with Maren beside');
+    await click(child.page, 'One colander done');
+    await boxSays(wall.page, 'Wash fruit', 'Bo', '5 colanders');
+    assert.deepEqual([...wall.faults, ...child.faults], []);
+  }));

@@ -82,8 +82,10 @@ test('a tap whose answer got lost is sent again and counts once', () =>
     await sees(page, /1 tap (on the way|kept here)/);
     wire.bringAnswers();
     await sees(page, /Counted at \d\d:\d\d: 3\slb/);
+    const tallied = async () => (await washed(stage)).filter((one) => one === 'tallied').length;
+    await until(async () => (await tallied()) > 0, 'the tap to be counted');
     await sees(page, '5 colanders waiting');
-    assert.equal((await washed(stage)).filter((one) => one === 'tallied').length, 1);
+    assert.equal(await tallied(), 1);
   }));
 
 test('taps made while the server is down are counted by the server that starts again', () =>

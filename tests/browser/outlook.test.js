@@ -200,10 +200,12 @@ test('the wall says when, what holds up and where hands are needed, and rates no
     await page.reload();
     await sees(page, /^Done about \d\d:\d\d$/);
     await sees(page, `Finish set by ${PARE} in 74 of 100 days.`);
-    const needs = page.locator('.wall-needs');
+    const needs = page.locator('.region-hands');
     await sees(needs, 'Hands needed');
-    await sees(needs, '34 minutes of jars are waiting');
-    assert.equal(await page.getByRole('button').count(), 0);
+    await sees(needs, PARE);
+    await sees(needs, '40 min');
+    await button(page, /Turn the sound on and try it$/).waitFor();
+    assert.equal(await page.getByRole('button').count(), 1, 'only to be heard');
     assert.equal(await page.getByText(/an hour|Do it|Not now/).count(), 0);
     assert.deepEqual(faults, []);
   }));

@@ -11,7 +11,7 @@ export async function peopleIn() {
   const browser = await launch();
   return {
     async open(address, options = {}) {
-      const made = await pageOf(browser, new URL(address).origin, options);
+      const made = await pageOf(browser, options.base ?? new URL(address).origin, options);
       made.page.setDefaultTimeout(LIMIT_MS);
       await made.page.goto(address);
       return made;

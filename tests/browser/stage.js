@@ -58,9 +58,11 @@ async function started(folder, listen, speed) {
   });
   const greeting = new Promise((resolve, reject) => {
     const lines = createInterface({ input: child.stdout });
+    const said = [];
     lines.on('line', (line) => {
+      said.push(line);
       const found = line.match(/(http:\/\/\S+?)\/#\/lead-key\/(\w+)/);
-      if (found) resolve({ base: found[1], key: found[2], leadAddress: found[0] });
+      if (found) resolve({ base: found[1], key: found[2], leadAddress: found[0], said });
     });
     gone.then((code) => reject(new Error(`the program ended with ${code} before it greeted`)));
   });
@@ -101,11 +103,13 @@ export async function blankStage({ speed = 1 } = {}) {
   const folder = await mkdtemp(join(tmpdir(), 'putby-browser-'));
   const data = join(folder, 'days');
   let running = await started(data, '127.0.0.1:0', speed);
-  const { base, key, leadAddress } = running;
+  const { base, key, leadAddress, said } = running;
   return {
     base,
     key,
     leadAddress,
+    /** What the terminal shows, line by line. */
+    said,
     lead: leadOf(base, key),
     /** As if the plug were pulled. */
     kill: () => running.end('SIGKILL'),

@@ -53,9 +53,14 @@ for (const [words, size] of Object.entries(ZOOMED)) {
     const { page } = await people.open(stage.at('join'), { size });
     await page.getByRole('heading', { name: 'Who are you?' }).waitFor();
     await fits(page, 'join');
-    await tap(page, 'I am not here yet: add me');
-    await page.getByRole('heading', { name: 'Somebody new' }).waitFor();
-    await fits(page, 'joining as somebody new');
+    await tap(page, 'I am new');
+    await page.getByRole('heading', { name: 'Pick your picture' }).waitFor();
+    await fits(page, 'picking a picture');
+    await tap(page, 'Sign: bell');
+    await page.getByText('How old are you?').waitFor();
+    await fits(page, 'name and age');
+    await tap(page, 'Back');
+    await tap(page, 'Back');
     await joinAs(page, size === 'narrow' ? 'Edda' : 'Osk');
     await page.getByRole('heading', { name: 'Where will you sit?' }).waitFor();
     await fits(page, 'choosing a seat');

@@ -1,0 +1,101 @@
+// Nobody is shut out, on any screen, open sheet, form or state: axe-core finds no barrier by day, by
+// lamp light and on a phone; Tab comes to everything that can be tapped, in the order it is written,
+// shows where it is, is stuck nowhere and leaves, at 200 % too; what opens over a screen closes with
+// Escape and gives the focus back. No error in the console, nobody outside asked, the content policy
+// kept.
+
+import test, { after, before } from 'node:test';
+import assert from 'node:assert/strict';
+import { readFile } from 'node:fs/promises';
+import { createRequire } from 'node:module';
+import { launch, SIZES } from './browser.js';
+import { walk } from './keys.js';
+import { PLACES, tourStage, visit } from './tour.js';
+
+const AXE = await readFile(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
+const RULES = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'];
+const ZOOMED = { width: SIZES.tablet.width / 2, height: SIZES.tablet.height / 2 };
+const NOTHING = { missed: [], unseen: [], jumps: [] };
+
+let stage = null;
+let browser = null;
+before(async () => {
+  stage = await tourStage();
+  browser = await launch();
+});
+after(async () => {
+  await browser?.close();
+  await stage?.stop();
+});
+
+/** The check, and reports of the content policy, before anything of the page runs. */
+async function prepare(context) {
+  await context.addInitScript({ content: AXE });
+  await context.addInitScript(() => {
+    document.addEventListener('securitypolicyviolation', (event) => {
+      console.error(`policy: ${event.violatedDirective} ${event.blockedURI}`);
+    });
+  });
+}
+
+async function violations(page) {
+  const found = await page.evaluate(
+    async (rules) =>
+      (
+        await globalThis.axe.run(document, {
+          runOnly: rules,
+          rules: { 'target-size': { enabled: true } },
+          resultTypes: ['violations'],
+        })
+      ).violations,
+    RULES,
+  );
+  return found.map(
+    ({ id, nodes }) =>
+      `${id}: ${nodes.map((one) => `${one.target} ${one.any[0]?.message ?? ''}`).join(' | ')}`,
+  );
+}
+
+/** Waits until what follows the size of the screen lies still. */
+const atRest = (page) =>
+  page.evaluate(async () => {
+    let last = '';
+    for (let same = 0; same < 5; same += 1) {
+      await new Promise((resolve) => requestAnimationFrame(resolve));
+      const now = document.body.innerHTML.replaceAll(/\d/g, '');
+      if (now !== last) same = 0;
+      last = now;
+    }
+  });
+
+/** One turn through a place: as it looks, then by keys, first large and then zoomed. */
+async function throughIt(page) {
+  for (const colorScheme of ['dark', 'light']) {
+    await page.emulateMedia({ colorScheme });
+    assert.deepEqual(await violations(page), [], colorScheme);
+  }
+  await page.setViewportSize(SIZES.phone);
+  await atRest(page);
+  assert.deepEqual(await violations(page), [], 'phone');
+  for (const size of [SIZES.tablet, ZOOMED]) {
+    await page.setViewportSize(size);
+    await atRest(page);
+    assert.deepEqual(await walk(page), NOTHING, `keys at ${size.width} px`);
+  }
+  if (!(await page.locator('dialog[open]').count())) return;
+  await page.keyboard.press('Escape');
+  await page.locator('dialog[open]').waitFor({ state: 'detached' });
+  const back = await page.evaluate(() => document.activeElement !== document.body);
+  assert.equal(back, true, 'the focus is back where it was');
+}
+
+for (const place of PLACES)
+  test(`${place.name} shuts nobody out`, async () => {
+    const { page, context, faults } = await visit(browser, stage, place, { prepare });
+    try {
+      await throughIt(page);
+      assert.deepEqual(faults, []);
+    } finally {
+      await context.close();
+    }
+  });
