@@ -7,6 +7,7 @@ import * as memory from './memory.js';
 import { boardOf } from './core/board.js';
 import { screenAt, wayIn } from './core/address.js';
 import { heeded, remembered, taken } from './core/device.js';
+import { hasBegun } from './core/first-steps.js';
 import { freshOutlook, stillAside } from './core/outlook.js';
 import { orderWords } from './core/orders.js';
 import { timersOf } from './core/timers.js';
@@ -221,7 +222,9 @@ export function deskOf(changed) {
     // What is set up is shown and kept in the words of those who set it up.
     const view = page.at.screen === 'set-up' ? kept : inTongue(kept);
     const now = board ? board.now() : null;
-    const outlook = view?.day?.phase === 'open' ? board.store.outlook : null;
+    // Before the first box there is nothing to look ahead to.
+    const outlook =
+      view?.day?.phase === 'open' && hasBegun(view) ? board.store.outlook : null;
     return {
       ...actions,
       ...page,

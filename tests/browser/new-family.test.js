@@ -21,33 +21,25 @@ async function chooseSmallKitchen(page, name) {
   await tap(page, 'Begin this day');
 }
 
-async function addHelper(page, name, age) {
-  await tap(page, /^Helpers/);
-  await tap(page, '+ Add a helper');
-  await write(page, 'textbox', 'Name', name);
-  await write(page, 'spinbutton', 'Age', age);
-  await page.getByRole('button', { name: 'Add a helper', exact: true }).click();
-  await button(page, new RegExp(`^${name}.*age ${age}`)).waitFor();
-}
-
-async function addLot(page, name, produce, pounds, box) {
-  await tap(page, /^Lots/);
-  await tap(page, '+ Add a lot');
-  await write(page, 'textbox', /^Name/, name);
-  await write(page, 'textbox', /^Made of/, produce);
-  await write(page, 'textbox', 'Came in, in pounds', pounds);
-  await write(page, 'textbox', 'One box holds, in pounds', box);
-  await page.getByRole('button', { name: 'Add a lot', exact: true }).click();
-  await button(page, new RegExp(`^${name}.*${pounds} lb unopened`)).waitFor();
+async function addFruit(page, { name, produce, pounds, box }) {
+  await tap(page, /Which fruit came in/);
+  const sheet = page.getByRole('dialog');
+  await tap(sheet, produce);
+  await write(sheet, 'textbox', /^Name/, name);
+  await write(sheet, 'textbox', 'Came in, in pounds', pounds);
+  await write(sheet, 'textbox', 'One box holds, in pounds', box);
+  await tap(sheet, 'Add a lot');
+  await sheet.waitFor({ state: 'detached' });
+  await button(page, /1 lot of fruit came in/).waitFor();
 }
 
 async function openBox(page) {
-  await follow(page, 'Kitchen');
-  await boxSays(page, 'Wash fruit', /nothing waits|waits for work/);
-  await tap(page, 'Day and fruit');
+  await boxSays(page, 'Wash fruit', 'nothing waits');
+  await tap(page, /Open the first box/);
   await tap(page.getByRole('dialog'), 'Open it');
   await tap(page.getByRole('dialog'), 'Close');
   await boxSays(page, 'Wash fruit', '6 colanders · 18 lb');
+  await page.getByText('Before the first box').waitFor({ state: 'detached' });
 }
 
 async function joinByAdding(page, name, age) {
@@ -69,13 +61,15 @@ test('a new family gets from an empty folder to the first counted fruit by tappi
     await sees(lead.page, 'Please give the altitude, or say that you do not know it yet.');
     await write(lead.page, 'spinbutton', /^Altitude of the kitchen/, '640');
     await tap(lead.page, 'Begin this day');
-    await lead.page.getByRole('heading', { level: 1, name: 'Set up' }).waitFor();
-    await addHelper(lead.page, 'Maren', '44');
-    await addLot(lead.page, 'Hill orchard', 'pears', '36', '18');
-    await openBox(lead.page);
+    await sees(lead.page, 'Before the first box');
+    assert.equal(await lead.page.getByText(/Nothing is left to do|nothing more comes/).count(), 0);
+    const fruit = { name: 'Hill orchard', produce: 'pears', pounds: '36', box: '18' };
+    await addFruit(lead.page, fruit);
 
     const phone = await people.open(stage.base, { size: 'phone' });
     await joinByAdding(phone.page, 'Edda', '18 or more');
+    await button(lead.page, /1 helper is here/).waitFor();
+    await openBox(lead.page);
     await tap(phone.page, /^Wash fruit/);
     await boxSays(lead.page, 'Wash fruit', 'Edda');
     await tap(phone.page, /^One colander done/);
@@ -91,7 +85,7 @@ test('a new family gets from an empty folder to the first counted fruit by tappi
   }
 });
 
-test('a kitchen whose altitude is not known says on its set-up what cannot be done', async () => {
+test('a kitchen whose altitude is not known says what cannot be done, and where to set it', async () => {
   const stage = await blankStage();
   const people = await peopleIn();
   try {
@@ -102,6 +96,7 @@ test('a kitchen whose altitude is not known says on its set-up what cannot be do
     await sees(page, 'Then no jar load can be built until the altitude is set.');
     await tap(page, 'Begin this day');
     await sees(page, 'The altitude is not set, so no jar load can be built.');
+    await tap(page, /How high is the kitchen/);
     await write(page, 'spinbutton', /^Altitude of the kitchen/, '5200');
     await tap(page, 'Save');
     await page.getByText('The altitude is not set').waitFor({ state: 'hidden' });

@@ -109,9 +109,16 @@ test('every change to try has words, and says whether it is sooner or later', ()
   assert.equal(words.whatIfWords(view, { ...helper, finish_min: -0.9 }).way, 'same');
 });
 
+/** The kitchen with nothing waiting at a station, and no box that is still closed. */
+const emptied = (id) => ({
+  ...view,
+  lots: {},
+  stations: { ...view.stations, [id]: { ...view.stations[id], waiting: {} } },
+});
+
 test('what a station does is said, or is silent on purpose', () => {
   const silent = [];
-  const opened = { ...view, lots: {} };
+  const opened = emptied('slice');
   for (const doing of tagsOf('Doing')) {
     const one = { at: NOW, stations: { slice: { doing, depth_min: 12 } } };
     const says = outlook.stationSays(opened, one, 'slice');
@@ -334,7 +341,8 @@ test('a seat says when its work runs out, or that it has', () => {
   assert.equal(outlook.seatAhead(view, ahead, 'wren'), null);
   const fill = { ...ahead.stations.fill, doing: 'starved' };
   const idle = { ...ahead, stations: { ...ahead.stations, fill } };
-  assert.deepEqual(outlook.seatAhead(view, idle, 'osk'), { idle: true });
+  assert.deepEqual(outlook.seatAhead(emptied('fill'), idle, 'osk'), { idle: true });
+  assert.equal(outlook.seatAhead(view, idle, 'osk'), null, 'work has come since');
 });
 
 test('what holds up and what sets the finish say why', () => {

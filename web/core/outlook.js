@@ -52,6 +52,9 @@ export function depthAt(view, outlook, stationId) {
   return holds || minutes === undefined || minutes < 1 ? null : minutes;
 }
 
+/** Whether a whole carrier waits for somebody, whatever an older outlook says. */
+const hasWork = (station) => waitingAt(station).some(({ carriers }) => carriers >= 1000);
+
 /**
  * What a station says beside its queue: `{says, minutes}` with 'blocked', 'starved', 'unstaffed',
  * 'dry' (soon) or 'finished'; null when work simply goes on.
@@ -60,8 +63,9 @@ export function stationSays(view, outlook, stationId) {
   const station = view.stations?.[stationId];
   const ahead = outlook?.stations?.[stationId];
   if (!ahead || !station || station.nature?.is === 'hold') return null;
-  if (['blocked', 'starved'].includes(ahead.doing)) return { says: ahead.doing };
+  if (ahead.doing === 'blocked') return { says: 'blocked' };
   // Fruit that has come since the outlook was made is not known to it yet.
+  if (ahead.doing === 'starved') return hasWork(station) ? null : { says: 'starved' };
   if (ahead.doing === 'finished')
     return boxesMayCome(view, stationId) ? null : { says: 'finished' };
   if (ahead.doing === 'unstaffed') return ahead.depth_min >= 1 ? { says: 'unstaffed' } : null;
@@ -170,7 +174,8 @@ export function seatAhead(view, outlook, helperId) {
   const seat = view.helpers?.[helperId]?.station;
   const ahead = outlook?.stations?.[seat];
   if (!ahead) return null;
-  if (['starved', 'finished'].includes(ahead.doing)) return { idle: true };
+  if (['starved', 'finished'].includes(ahead.doing))
+    return hasWork(view.stations[seat]) ? null : { idle: true };
   const dry = outlook.helpers?.[helperId]?.dry_in_min;
   return dry !== undefined && dry <= DRY_SOON_MIN ? { dry } : null;
 }

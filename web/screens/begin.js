@@ -67,7 +67,7 @@ function useBegin(app, fields) {
       ...(cutOff && { cut_off_at: cutOff }),
     };
     const answer = await app.post('/api/days', { id: request, plan });
-    if (answer.status === 201 || answer.status === 200) app.go(`#/day/${answer.body.day}/set-up`);
+    if (answer.status === 201 || answer.status === 200) app.go(`#/day/${answer.body.day}/lead`);
     else {
       // An answer settles the request; without one the same request is sent again, not a second.
       if (answer.status !== 0) setRequest(app.uuid());

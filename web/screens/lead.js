@@ -18,6 +18,10 @@ import { TakeBackSheet, useTakeBack } from '../parts/take-back.js';
 import { Mark } from '../parts/pictures.js';
 import { OutlookSheet } from '../parts/outlook/outlook-sheet.js';
 import { FinishStrip } from '../parts/outlook/finish-strip.js';
+import { FirstSteps } from '../parts/first-steps.js';
+import { JoinCode } from '../parts/join-code.js';
+import { Sheet } from '../parts/sheet.js';
+import { firstSteps } from '../core/first-steps.js';
 
 function Open({ app, open, show, takeBack }) {
   if (!open) return null;
@@ -33,6 +37,10 @@ function Open({ app, open, show, takeBack }) {
     return html`<${ThingSheet} app=${app} kind=${kind} id=${id} onClose=${onClose} />`;
   if (is === 'outlook')
     return html`<${OutlookSheet} app=${app} onClose=${onClose} onStation=${onStation} />`;
+  if (is === 'code')
+    return html`<${Sheet} app=${app} title=${t('join.code')} onClose=${onClose}
+      ><p>${t('first.people-how')}</p><${JoinCode} day=${app.day}
+    /><//>`;
   if (is === 'pressing') return html`<${PressingSheet} app=${app} onClose=${onClose} />`;
   if (is === 'chore') return html`<${WhoDoes} app=${app} id=${id} onClose=${onClose} />`;
   if (is === 'chores') return html`<${ChoresSheet} app=${app} onClose=${onClose} onOpen=${show} />`;
@@ -45,6 +53,7 @@ export function LeadScreen({ app: board }) {
   const [app, done, onBack] = useTakeBack(board);
   const [open, setOpen] = useState(null);
   const { day } = app.view;
+  const steps = firstSteps(app.view);
   const sub = [
     app.now !== null && timeOfDay(app.now),
     day.cut_off_at && t('day.until', { at: timeOfDay(day.cut_off_at) }),
@@ -67,7 +76,11 @@ export function LeadScreen({ app: board }) {
     tools=${tools}
   >
     ${app.me && !app.lead && html`<p class="note-line">${t('lead.not')}</p>`}
-    <${FinishStrip} app=${app} onOpen=${() => setOpen({ is: 'outlook' })} />
+    ${
+      steps
+        ? html`<${FirstSteps} steps=${steps} onOpen=${setOpen} />`
+        : html`<${FinishStrip} app=${app} onOpen=${() => setOpen({ is: 'outlook' })} />`
+    }
     <${Kitchen} app=${app} onOpen=${(id) => setOpen({ is: 'station', id })} />
     <${Side} app=${app} onOpen=${setOpen} />
     <${Open} app=${app} open=${open} show=${setOpen} takeBack=${[done, onBack]} /><//

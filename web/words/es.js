@@ -867,6 +867,15 @@ export default {
   'side.now': 'Lo que apremia',
   'side.chores': 'Tareas',
   'side.people': 'Gente',
+  'first.title': 'Antes de la primera caja',
+  'first.fruit': '¿Qué fruta llegó?',
+  'first.fruit.done': '{n} {n?lote:lotes} de fruta',
+  'first.people': 'Que entren todos',
+  'first.people.done': '{n} {n?ayudante:ayudantes} aquí',
+  'first.people-how':
+    'Escanean esto con un teléfono o una tableta, o escriben la dirección, y se agregan.',
+  'first.altitude': '¿A qué altitud está la cocina?',
+  'first.box': 'Abrir la primera caja',
   'lead.not':
     'Este aparato no es el de quien dirige. Puedes mirar; las correcciones pueden ser rechazadas.',
   'box.stands': '',
@@ -1214,6 +1223,7 @@ export default {
   'resource.sum': '{used} de {n} en uso',
   'lot.name-hint': 'Por ejemplo «Huerto de la loma, temprana»',
   'lot.produce-hint': 'Una palabra para la fruta: «peras»',
+  'lot.produce-known': 'De qué son los productos',
   'lot.amount': 'Llegó, en {measure}',
   'lot.box-holds': 'A una caja le caben, en {measure}',
   'lot.unopened': '{amount} sin abrir',

@@ -73,9 +73,12 @@ export function HelperForm({ app, plan, onPlan, own }) {
     }`;
 }
 
+const capital = (word) => word.replace(/^./, (first) => first.toUpperCase());
+
 /** Fruit that came in together. */
-export function LotForm({ plan, onPlan }) {
+export function LotForm({ app, plan, onPlan }) {
   const set = setter(plan, onPlan);
+  const known = [...new Set(entriesOf(app.view.products).map(([, one]) => one.produce))];
   const measure = t(`measure-name.${plan.measure}`);
   return html`<div class="pair">
     <${TextField}
@@ -85,13 +88,29 @@ export function LotForm({ plan, onPlan }) {
       onValue=${set('name')}
       maxlength="60"
     />
-    <${TextField}
-      label=${t('field.produce')}
-      hint=${t('lot.produce-hint')}
-      value=${plan.produce}
-      onValue=${set('produce')}
-      maxlength="40"
-    />
+    <div class="lot-produce">
+      <${TextField}
+        label=${t('field.produce')}
+        hint=${t('lot.produce-hint')}
+        value=${plan.produce}
+        onValue=${set('produce')}
+        maxlength="40"
+      />
+      <div class="links" role="group" aria-label=${t('lot.produce-known')}>
+        ${known.map(
+          (one) =>
+            html`<button
+              type="button"
+              class="button"
+              key=${one}
+              aria-pressed=${plan.produce === one ? 'true' : 'false'}
+              onClick=${() => onPlan({ ...plan, produce: one, name: plan.name || capital(one) })}
+            >
+              ${one}
+            </button>`,
+        )}
+      </div>
+    </div>
     <${ChoiceField}
       label=${t('step.measure')}
       value=${plan.measure}
