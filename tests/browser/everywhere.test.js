@@ -56,17 +56,17 @@ async function violations(page) {
   );
 }
 
-/** Waits until what follows the size of the screen lies still. */
-const atRest = (page) =>
-  page.evaluate(async () => {
-    let last = '';
-    for (let same = 0; same < 5; same += 1) {
-      await new Promise((resolve) => requestAnimationFrame(resolve));
-      const now = document.body.innerHTML.replaceAll(/\d/g, '');
-      if (now !== last) same = 0;
-      last = now;
-    }
-  });
+/** Waits until what follows the size of the screen lies still; what ticks is let be. */
+async function atRest(page) {
+  const drawn = () => page.evaluate(() => document.body.innerHTML.replaceAll(/\d/g, ''));
+  let last = await drawn();
+  for (let looks = 0; looks < 40; looks += 1) {
+    await page.waitForTimeout(60);
+    const now = await drawn();
+    if (now === last) return;
+    last = now;
+  }
+}
 
 /** One turn through a place: as it looks, then by keys, first large and then zoomed. */
 async function throughIt(page) {

@@ -145,7 +145,9 @@ export async function visit(browser, stage, place, { size, scheme, prepare, lang
   await page.goto(place.hash ? `${stage.base}/${place.hash}` : stage.at(place.screen));
   await page.locator('h1').first().waitFor();
   await page.locator('main, .main').first().waitFor();
-  if (!place.hash) await page.locator('.line-up, .look-back, .footer').first().waitFor({ state: 'attached' });
+  // The day is known: until then every screen is the same one that waits.
+  if (!place.hash && !place.until)
+    await page.waitForFunction(() => document.title.includes(' · '));
   if (place.until) await page.locator(place.until).first().waitFor();
   await place.then?.(page);
   // What is fetched when it is first shown has come.
