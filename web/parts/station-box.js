@@ -13,7 +13,7 @@ import { useFit } from './fit.js';
 import { Mark, WorkPicture } from './pictures.js';
 import { Pile } from './pile.js';
 import { Person } from './people.js';
-import { depthWords } from './waiting.js';
+import { carriersWords, depthWords } from './waiting.js';
 import { Marks, Meter, Says } from './outlook/marks.js';
 import { Spark } from './outlook/spark.js';
 import { timerNumber, timerWords } from './timers.js';
@@ -39,6 +39,7 @@ const LEVELS = [
   { ...FEW, brief: true, queues: 1, short: true },
   { ...FEW, brief: true, queues: 1, short: true, bare: true },
   { ...FEW, brief: true, queues: 1, timers: 1, short: true, bare: true },
+  { ...FEW, brief: true, queues: 1, timers: 1, short: true, bare: true, lean: true },
 ];
 
 function Depth({ app, list, show, says }) {
@@ -50,7 +51,7 @@ function Depth({ app, list, show, says }) {
     ${shown.map(
       (one, index) =>
         html`<li key=${one.product}>
-          <strong>${depthWords(one)}</strong>
+          <strong>${show.lean ? carriersWords(one) : depthWords(one)}</strong>
           ${
             !show.short &&
             html`${' '}<span>${app.view.products[one.product]?.name ?? one.product}</span>`

@@ -11,12 +11,18 @@ import { Standing } from './standing.js';
 /** "3 bowls" of a waiting entry. */
 export const inCarriers = (one) => carried(one.carriers ?? 0, one.carrier?.name ?? '');
 
+const isOwnCarrier = ({ carrier, measure }) =>
+  carrier?.holds === 1000 && carrier?.name === measure;
+
 /** "3 bowls · 7.5 lb"; jars are their own carrier, so they are said once. */
 export function depthWords(one) {
-  const same = one.carrier?.holds === 1000 && one.carrier?.name === one.measure;
-  if (same) return measured(one.amount, one.measure);
+  if (isOwnCarrier(one)) return measured(one.amount, one.measure);
   return `${inCarriers(one)} · ${measured(one.amount, one.measure)}`;
 }
+
+/** The same in carriers alone, where there is no room for more. */
+export const carriersWords = (one) =>
+  isOwnCarrier(one) ? measured(one.amount, one.measure) : inCarriers(one);
 
 function amountAndAge(app, one) {
   const amount = measured(one.amount, one.measure);

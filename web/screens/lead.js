@@ -60,8 +60,8 @@ export function LeadScreen({ app: board }) {
   ]
     .filter(Boolean)
     .join(' · ');
-  const tools = html`<button class="button" onClick=${() => setOpen({ is: 'take-back' })}>
-      <${Mark} of="undo" size="20" />${t('take-back.do')}
+  const tools = html`<button class="button lead-back" title=${t('take-back.do')} onClick=${() => setOpen({ is: 'take-back' })}>
+      <${Mark} of="undo" size="20" /><span>${t('take-back.do')}</span>
     </button>
     <button class="button button-act" onClick=${() => setOpen({ is: 'day' })}>
       ${t('nav.day')}
