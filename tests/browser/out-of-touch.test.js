@@ -132,6 +132,7 @@ test('a page whose browser says offline keeps its taps and sends them when it is
     await sees(page, /Out of touch since \d\d:\d\d\./);
     await sees(page, '1 tap kept here, not counted yet');
     await context.setOffline(false);
+    await until(async () => (await washed(stage)).includes('tallied'), 'the tap to be counted');
     await sees(page, '5 colanders waiting');
     assert.equal((await washed(stage)).filter((one) => one === 'tallied').length, 1);
   }));
