@@ -158,7 +158,11 @@ test('what one station lacks is offered by its own name, the low first', () =>
     );
   }));
 
-const focused = (page) => page.evaluate(() => document.activeElement?.textContent.trim() ?? '');
+const focused = (page) =>
+  page.evaluate(() => {
+    const { activeElement: now, body } = document;
+    return now === body ? '' : (now?.textContent.trim() ?? '');
+  });
 
 async function tabTo(page, words) {
   for (let step = 0; step < 60; step += 1) {

@@ -30,7 +30,7 @@ test('a Mexican phone begins in Spanish and metric, and fetches no other words',
   staged(async (stage, people) => {
     const { page, faults } = await people.open(`${stage.base}/icon.svg`, {
       size: 'phone',
-      locale: 'es-MX',
+      lang: 'es-MX',
     });
     const fetched = [];
     page.on('request', (request) => {
@@ -72,7 +72,7 @@ test('one tap on joining changes the language, another the measures; both are re
 
 test('a refusal is in the language of the device it is shown on', () =>
   staged(async (stage, people) => {
-    const { page } = await people.open(stage.at('join'), { size: 'phone', locale: 'es-MX' });
+    const { page } = await people.open(stage.at('join'), { size: 'phone', lang: 'es-MX' });
     await joinAs(page, 'Wren');
     await tap(page, /^Lavar la fruta/);
     const answer = await page.evaluate(async (path) => {
