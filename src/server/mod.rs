@@ -53,8 +53,9 @@ use tokio::sync::watch;
 
 /// How long a stopping server waits for what is in hand.
 const STOP_SECONDS: u64 = 2;
-/// How long the greeting waits for a plain name; agreeing on one takes about a second.
-const NAME_PATIENCE: Duration = Duration::from_millis(2500);
+/// How long the greeting waits for a plain name; agreeing on one takes about a second, three where
+/// another board has the first.
+const NAME_PATIENCE: Duration = Duration::from_secs(6);
 
 /// One server's belongings, shared by all its threads.
 pub struct Site {
