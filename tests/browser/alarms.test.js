@@ -5,7 +5,7 @@
 import test from 'node:test';
 import assert from 'node:assert/strict';
 import { orchardStage, until } from './stage.js';
-import { becomeLead, button, joinAs, missesNow, peopleIn, sees, tap } from './person.js';
+import { becomeLead, button, joinAs, missesNow, onStage, sees, tap } from './person.js';
 
 /** Seconds of the day in a second of the test: a stir of four minutes is due after twelve seconds. */
 const SPEED = 20;
@@ -16,16 +16,7 @@ const FILLED = [
   { order: 'fill-pot', ...POT, product: 'plum-puree' },
 ];
 
-async function staged(options, run) {
-  const stage = await orchardStage(options);
-  const people = await peopleIn();
-  try {
-    await run(stage, people);
-  } finally {
-    await people.close();
-    await stage.stop();
-  }
-}
+const staged = (options, run) => onStage(() => orchardStage(options), run);
 
 async function helperPage(stage, people, name, size = 'tablet') {
   const made = await people.open(stage.at('join'), { size });

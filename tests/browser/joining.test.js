@@ -6,22 +6,10 @@ import assert from 'node:assert/strict';
 import { click, deviceAt, found, launchFirefox, shows } from './fox.js';
 import { decoded, pictureOfBlocks } from './code.js';
 import { blankStage, fixture, orchardStage, until } from './stage.js';
-import { becomeLead, button, follow, joinAs, peopleIn, sees, tap, write } from './person.js';
+import { becomeLead, button, follow, joinAs, onStage, sees, tap, write } from './person.js';
 
 const joinAddress = (stage) => `${stage.base}/#/day/${stage.day}/join`;
 const picture = (place, name) => button(place, `Sign: ${name}`);
-
-/** Runs with a stage and a browser, and takes both away afterwards. */
-const onStage = (open, run) => async () => {
-  const stage = await open();
-  const people = await peopleIn();
-  try {
-    await run(stage, people);
-  } finally {
-    await people.close();
-    await stage.stop();
-  }
-};
 
 async function addMyself(page, { sign, name, age }) {
   await tap(page, 'I am new');
@@ -32,7 +20,7 @@ async function addMyself(page, { sign, name, age }) {
 
 test(
   'the code on the wall is read from a picture of it and leads to a page on which a child joins',
-  onStage(orchardStage, async (stage, people) => {
+  () => onStage(orchardStage, async (stage, people) => {
     const wall = await people.open(stage.at('wall'), { size: 'wall' });
     await wall.page.waitForFunction(() => {
       const image = document.querySelector('.join-code img');
@@ -54,7 +42,7 @@ test(
 
 test(
   'the code on the lead page leads to the same page',
-  onStage(orchardStage, async (stage, people) => {
+  () => onStage(orchardStage, async (stage, people) => {
     const { page } = await people.open(stage.base, { size: 'tablet' });
     await becomeLead(page, stage);
     await page.goto(stage.at('lead'));
@@ -69,7 +57,7 @@ test(
 
 test(
   'the code in the terminal leads to a page that offers the one open day to join at once',
-  onStage(orchardStage, async (stage, people) => {
+  () => onStage(orchardStage, async (stage, people) => {
     const address = await decoded(pictureOfBlocks(stage.said), 'pgm');
     assert.equal(address, `${stage.base}/`);
     const { page, faults } = await people.open(address, { size: 'phone' });
@@ -86,7 +74,7 @@ test(
 
 test(
   'a name that is missing or there already, and a picture that is gone, are answered clearly',
-  onStage(orchardStage, async (stage, people) => {
+  () => onStage(orchardStage, async (stage, people) => {
     const { page } = await people.open(stage.at('join'), { size: 'phone' });
     await tap(page, 'I am new');
     assert.equal(await button(page, 'Sign: hen, taken').isDisabled(), true, 'the hen is Wren');
@@ -116,7 +104,7 @@ test(
 
 test(
   'whoever tries to add a name that is theirs already joins as themselves',
-  onStage(orchardStage, async (stage, people) => {
+  () => onStage(orchardStage, async (stage, people) => {
     const { page } = await people.open(stage.at('join'), { size: 'phone' });
     const before = Object.keys((await stage.view()).helpers).length;
     await addMyself(page, { sign: 'bell', name: 'Silas', age: '9 to 12' });
@@ -128,7 +116,7 @@ test(
 
 test(
   'with every picture taken a newcomer is known by the first letter',
-  onStage(orchardStage, async (stage, people) => {
+  () => onStage(orchardStage, async (stage, people) => {
     const { page } = await people.open(stage.at('join'), { size: 'phone' });
     await tap(page, 'I am new');
     const all = await page.getByRole('button', { name: /^Sign: \w+$/ }).allInnerTexts();
@@ -151,7 +139,7 @@ test(
 
 test(
   'a helper goes on at another device in two taps, and the old one says so and takes them back',
-  onStage(orchardStage, async (stage, people) => {
+  () => onStage(orchardStage, async (stage, people) => {
     const tablet = await people.open(stage.at('join'), { size: 'tablet' });
     await joinAs(tablet.page, 'Juno');
     const phone = await people.open(stage.base, { size: 'phone' });
@@ -170,7 +158,7 @@ test(
 
 test(
   'two who share a tablet change places with one tap, and one who leaves it leaves the other be',
-  onStage(orchardStage, async (stage, people) => {
+  () => onStage(orchardStage, async (stage, people) => {
     const tablet = await people.open(stage.at('join'), { size: 'tablet' });
     await joinAs(tablet.page, 'Bo');
     await follow(tablet.page, 'Not me');
@@ -190,7 +178,7 @@ test(
 
 test(
   'a claim of a device that is out of touch is heard when it is back',
-  onStage(orchardStage, async (stage, people) => {
+  () => onStage(orchardStage, async (stage, people) => {
     const tablet = await people.open(stage.at('join'), { size: 'tablet' });
     await joinAs(tablet.page, 'Juno');
     const phone = await people.open(stage.at('join'), { size: 'phone' });
@@ -206,7 +194,7 @@ test(
 
 test(
   'before the first day a device waits, and joins as soon as the lead has begun one',
-  onStage(blankStage, async (stage, people) => {
+  () => onStage(blankStage, async (stage, people) => {
     const { page, faults } = await people.open(stage.base, { size: 'phone' });
     await sees(page, 'No day yet.');
     await sees(page, 'As soon as the lead begins one, you can join it here.');
@@ -218,7 +206,7 @@ test(
 
 test(
   'a day that is over takes nobody in and shows the way to what was made',
-  onStage(orchardStage, async (stage, people) => {
+  () => onStage(orchardStage, async (stage, people) => {
     await stage.order({ order: 'close-day' });
     const { page, faults } = await people.open(stage.at('join'), { size: 'phone' });
     await sees(page, 'This day is over.');

@@ -20,6 +20,18 @@ export async function peopleIn() {
   };
 }
 
+/** Runs with a stage and people before it; both are gone afterwards. */
+export async function onStage(open, run) {
+  const stage = await open();
+  const people = await peopleIn();
+  try {
+    await run(stage, people);
+  } finally {
+    await people.close();
+    await stage.stop();
+  }
+}
+
 /** A button by its name. */
 export const button = (place, name) => place.getByRole('button', { name });
 

@@ -2,36 +2,19 @@
 // spoken to over its API. Not for what is seen on screens. Invariant: whatever a test starts here
 // is gone when it has been stopped, the folder too.
 
-import { execFileSync, spawn } from 'node:child_process';
+import { spawn } from 'node:child_process';
 import { mkdtemp, readFile, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { createInterface } from 'node:readline';
 import { setTimeout as pause } from 'node:timers/promises';
 import { fileURLToPath } from 'node:url';
+import { program } from './program.js';
 
 const ROOT = fileURLToPath(new URL('../../', import.meta.url));
 
 /** Long enough for a busy machine; reached only by a test that fails. */
 export const LIMIT_MS = 20000;
-
-let built = null;
-
-/** The program; `PUTBY_BIN` names one that is built already. */
-function program() {
-  if (process.env.PUTBY_BIN) return process.env.PUTBY_BIN;
-  built ??= JSON.parse(
-    execFileSync('cargo', ['build', '--locked', '--quiet', '--message-format=json'], {
-      cwd: ROOT,
-      encoding: 'utf8',
-      maxBuffer: 1 << 28,
-      stdio: ['ignore', 'pipe', 'inherit'],
-    })
-      .split('\n')
-      .find((line) => line.includes('"executable":"')),
-  ).executable;
-  return built;
-}
 
 /** A file of the project, as JSON. */
 export async function fixture(path) {

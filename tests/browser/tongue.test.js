@@ -4,7 +4,7 @@
 import test from 'node:test';
 import assert from 'node:assert/strict';
 import { orchardStage } from './stage.js';
-import { joinAs, peopleIn, sees, tap } from './person.js';
+import { joinAs, onStage, sees, tap } from './person.js';
 
 const ONE_COLANDER = {
   order: 'open-box',
@@ -13,16 +13,7 @@ const ONE_COLANDER = {
   amount: 3000,
 };
 
-async function staged(run) {
-  const stage = await orchardStage({ orders: [ONE_COLANDER] });
-  const people = await peopleIn();
-  try {
-    await run(stage, people);
-  } finally {
-    await people.close();
-    await stage.stop();
-  }
-}
+const staged = (run) => onStage(() => orchardStage({ orders: [ONE_COLANDER] }), run);
 
 const WORDS = /\/words\/(\w+)\.js$/;
 

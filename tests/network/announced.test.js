@@ -3,38 +3,20 @@
 
 import test from 'node:test';
 import assert from 'node:assert/strict';
-import { execFile, execFileSync } from 'node:child_process';
+import { execFile } from 'node:child_process';
 import { mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { promisify } from 'node:util';
+import { program } from '../browser/program.js';
 
 const HERE = fileURLToPath(new URL('.', import.meta.url));
-const ROOT = fileURLToPath(new URL('../../', import.meta.url));
 const PYTHON = process.env.PUTBY_PYTHON ?? '/usr/bin/python3';
 const BROWSE = `${PYTHON} ${HERE}browse.py`;
 /** Long enough for a busy machine; reached only by a test that fails. */
 const LIMIT_S = 60;
 const run = promisify(execFile);
-
-let built = null;
-
-/** The program; `PUTBY_BIN` names one that is built already. */
-function program() {
-  if (process.env.PUTBY_BIN) return process.env.PUTBY_BIN;
-  built ??= JSON.parse(
-    execFileSync('cargo', ['build', '--locked', '--quiet', '--message-format=json'], {
-      cwd: ROOT,
-      encoding: 'utf8',
-      maxBuffer: 1 << 28,
-      stdio: ['ignore', 'pipe', 'inherit'],
-    })
-      .split('\n')
-      .find((line) => line.includes('"executable":"')),
-  ).executable;
-  return built;
-}
 
 /**
  * A board on the first computer and `second` on the other. `said` is what the second printed, line

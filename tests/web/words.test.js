@@ -81,6 +81,16 @@ test('Spanish has the keys of English and no others', () => {
   );
 });
 
+test('no key is written twice, where the later would silently win', () => {
+  for (const language of ['en', 'es']) {
+    const file = new URL(`../../web/words/${language}.js`, import.meta.url);
+    const body = readFileSync(file, 'utf8').split('export default {')[1];
+    const keys = [...body.matchAll(/^ {2}(?:'([^']+)'|(\w+)):/gm)].map((one) => one[1] ?? one[2]);
+    assert.ok(keys.length > 500, `${keys.length} keys were read`);
+    assert.deepEqual(keys.filter((key, n) => keys.indexOf(key) !== n), [], language);
+  }
+});
+
 test('both say the same parameters', () => {
   const unlike = Object.keys(en)
     .filter((key) => key in es)

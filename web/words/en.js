@@ -175,7 +175,6 @@ export default {
   'alarm.taken-title': 'Alarms somebody sees to',
   'alarm.again': 'not done in {span}: rings again',
 
-  'device.title': 'This device',
   'device.sound-locked': 'No sound yet: this browser waits for a touch.',
   'device.sound-off': 'Alarms are silent on this device.',
   'device.may-sleep': 'This screen may fall asleep.',
@@ -393,7 +392,6 @@ export default {
   'helper.likes': 'Likes',
   'helper.device': 'This device',
   'helper.timers': 'My timers',
-  'device.title': 'This device',
   'device.pictures': 'Large pictures, few words',
   'device.taps': 'Sound and buzz when I tap',
   'device.voice': 'Read to me what to do',
