@@ -86,7 +86,7 @@ pub trait Journal: Send {
     /// disk failed. Nothing is written then, as far as can be known: read the end again.
     fn append(&mut self, day: &DayId, expected: u64, entries: &[Entry]) -> Result<u64, Trouble>;
 
-    /// Up to `limit` events after `after`, verified against the chain.
+    /// Up to `limit` events after `after`, verified against the chain; none past the last.
     ///
     /// # Errors
     /// An event is damaged, of an unknown kind, or cannot be read.

@@ -59,12 +59,12 @@ const MIGRATIONS: &[&str] = &["CREATE TABLE days (
 /// # Errors
 /// The file is of a newer form (it is left untouched), no database, or cannot be written.
 pub(super) fn prepare(connection: &mut Connection) -> Result<(), Trouble> {
+    connection.busy_timeout(Duration::from_secs(5))?;
     let known = i64::try_from(MIGRATIONS.len()).expect("a short list");
     if form(connection)? > known {
         let found = form(connection)?;
         return Err(Trouble::Newer { found, known });
     }
-    connection.busy_timeout(Duration::from_secs(5))?;
     connection.pragma_update(None, "journal_mode", "WAL")?;
     // FULL syncs the log at each commit: acknowledged means on disk. NORMAL may lose the last
     // commits in a power cut.

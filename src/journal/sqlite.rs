@@ -72,16 +72,20 @@ impl Journal for SqliteJournal {
     }
 
     fn read(&self, day: &DayId, after: u64, limit: u32) -> Result<Vec<Record>, Trouble> {
-        let mut before = digest_at(&self.connection, day, after)?;
         let mut select = self.connection.prepare_cached(
             "SELECT seq, at_ms, command, role, kind, version, body, digest FROM events
              WHERE day = ?1 AND seq > ?2 ORDER BY seq LIMIT ?3",
         )?;
-        let rows =
-            select.query_map(params![day.as_str(), column(after), limit], StoredEvent::of)?;
-        let mut records = Vec::new();
-        for (row, seq) in rows.zip(after + 1..) {
-            let (record, digest) = row?.checked(day, seq, before)?;
+        let rows = select
+            .query_map(params![day.as_str(), column(after), limit], StoredEvent::of)?
+            .collect::<Result<Vec<_>, _>>()?;
+        if rows.is_empty() {
+            return Ok(Vec::new());
+        }
+        let mut before = digest_at(&self.connection, day, after)?;
+        let mut records = Vec::with_capacity(rows.len());
+        for (row, seq) in rows.into_iter().zip(after + 1..) {
+            let (record, digest) = row.checked(day, seq, before)?;
             before = digest;
             records.push(record);
         }

@@ -95,6 +95,15 @@ fn what_was_appended_is_read_back_after_opening_again() {
 }
 
 #[test]
+fn past_the_last_event_there_is_nothing_to_read() {
+    let store = Store::holding(3);
+    for after in [3, 4, 1000] {
+        let read = store.journal.read(&store.day, after, 10).unwrap();
+        assert!(read.is_empty(), "after {after}: {read:?}");
+    }
+}
+
+#[test]
 fn a_writer_that_missed_something_is_refused() {
     let mut store = Store::holding(2);
     for wrong in [0, 1, 3] {

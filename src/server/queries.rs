@@ -13,7 +13,7 @@ use crate::journal::{Heading, Journal, Trouble};
 use actix_web::http::header;
 use actix_web::{HttpRequest, HttpResponse, web};
 use bytes::Bytes;
-use futures_util::stream::{Stream, try_unfold};
+use futures_util::stream::{self, StreamExt, try_unfold};
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -121,7 +121,8 @@ pub struct Start {
 /// `GET /api/days/{day}/events?from=SEQ`: the events from that number on, one JSON a line.
 ///
 /// # Errors
-/// The day is unknown or cannot be read. Damage that is met later ends the lines early.
+/// The day is unknown, or its first lines cannot be read. Damage that is met later ends the lines
+/// early, as a body without its last chunk.
 pub async fn events(
     site: web::Data<Site>,
     day: web::Path<String>,
@@ -142,33 +143,41 @@ pub async fn events(
     })
     .await??
     .ok_or_else(|| Problem::unknown_day(&day))?;
-    let lines = lines(journal, id, from.from.saturating_sub(1));
+    // The first step is read before anything is answered, so that trouble there is still told.
+    let (first, place) = step(journal, id, from.from.saturating_sub(1)).await?;
+    let rest = try_unfold(place, |place| async {
+        match place {
+            Some((journal, day, after)) => step(journal, day, after).await.map(Some),
+            None => Ok(None),
+        }
+    });
+    // An empty chunk would end the body, so there is none.
+    let first = stream::iter((!first.is_empty()).then_some(Ok(first)));
     Ok(HttpResponse::Ok()
         .content_type("application/x-ndjson")
-        .streaming(lines))
+        .streaming(first.chain(rest)))
 }
 
-fn lines(
+/// Where the reading of a day goes on.
+type Place = Option<(Box<dyn Journal>, DayId, u64)>;
+
+/// Some events after `after`, a line each, and where to go on if there may be more.
+async fn step(
     journal: Box<dyn Journal>,
     day: DayId,
     after: u64,
-) -> impl Stream<Item = Result<Bytes, Problem>> {
-    try_unfold(Some((journal, day, after)), |place| async move {
-        let Some((journal, day, after)) = place else {
-            return Ok(None);
-        };
-        web::block(move || {
-            let records = journal.read(&day, after, EVENTS_STEP)?;
-            let mut text = Vec::new();
-            for record in &records {
-                serde_json::to_writer(&mut text, record).map_err(Problem::internal)?;
-                text.push(b'\n');
-            }
-            let next = records.last().map(|record| (journal, day, record.seq));
-            Ok(next.map(|next| (Bytes::from(text), Some(next))))
-        })
-        .await?
+) -> Result<(Bytes, Place), Problem> {
+    web::block(move || {
+        let records = journal.read(&day, after, EVENTS_STEP)?;
+        let mut text = Vec::new();
+        for record in &records {
+            serde_json::to_writer(&mut text, record).map_err(Problem::internal)?;
+            text.push(b'\n');
+        }
+        let next = records.last().map(|record| (journal, day, record.seq));
+        Ok((Bytes::from(text), next))
     })
+    .await?
 }
 
 /// This device, as it is told of itself.
