@@ -47,15 +47,15 @@ function Screen({ app }) {
   >`;
 }
 
-let drawing = false;
+// However much changes at once, a screen is drawn once for each frame that is shown.
+let asked = 0;
 const desk = deskOf(() => {
-  if (drawing) return;
-  drawing = true;
-  queueMicrotask(draw);
+  asked ||= requestAnimationFrame(draw);
 });
 
 function draw() {
-  drawing = false;
+  cancelAnimationFrame(asked);
+  asked = 0;
   const app = desk.app();
   document.title = app.view?.day ? `${app.view.day.name} · ${t('name')}` : t('name');
   render(html`<${Screen} app=${app} />`, root);
@@ -69,7 +69,7 @@ addEventListener('beforeunload', (event) => {
 // The first touch or key anywhere opens the sound; each one may wake what keeps the screen awake.
 function touched() {
   allowSound();
-  if (STAYS_AWAKE.includes(desk.app().at.screen)) keepAwake();
+  if (STAYS_AWAKE.includes(desk.screen())) keepAwake();
 }
 for (const kind of ['pointerdown', 'click', 'keydown'])
   addEventListener(kind, touched, { passive: true });

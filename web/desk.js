@@ -19,6 +19,19 @@ const CLAIM_AGAIN_MS = 3000;
 const randomBytes = () => crypto.getRandomValues(new Uint8Array(16));
 const shortId = () => [...randomBytes().slice(0, 5)].map((one) => (one % 36).toString(36)).join('');
 
+/** Runs after the next frame, and at the latest after that: a hidden page shows no frames. */
+const LATEST_MS = 100;
+
+function afterFrame(run) {
+  let due = true;
+  const once = () => {
+    if (due) run();
+    due = false;
+  };
+  requestAnimationFrame(() => setTimeout(once));
+  setTimeout(once, LATEST_MS);
+}
+
 /** The desk of a page; `changed()` is called after every change. */
 export function deskOf(changed) {
   const page = {
@@ -47,6 +60,7 @@ export function deskOf(changed) {
     },
     monotonic: () => performance.now(),
     later: (ms, run) => setTimeout(run, ms),
+    shown: afterFrame,
   };
 
   function keepUsers(users) {
@@ -252,5 +266,5 @@ export function deskOf(changed) {
     return Boolean(board && !board.line.up && board.entries.length > 0);
   };
 
-  return { app, goto, loadMe, wouldBeMissed };
+  return { app, goto, loadMe, wouldBeMissed, screen: () => page.at.screen };
 }

@@ -127,8 +127,11 @@ try {
   await helper.slow(SLOW);
   const empty = at(await emptyFrames(helper.page), 0.5);
   say('an empty frame', await emptyFrames(helper.page), empty);
+  // By the pointer alone: what a driver asks of the page around a click is no part of a tap.
+  const act = await helper.page.locator('.act').boundingBox();
+  const middle = { x: act.x + act.width / 2, y: act.y + act.height / 2 };
   for (let n = 0; n < TAPS; n += 1) {
-    await helper.page.locator('.act').click();
+    await helper.page.mouse.click(middle.x, middle.y, { delay: 60 });
     await helper.page.waitForTimeout(250);
   }
   const mine = await helper.page.evaluate(() => globalThis.bench);

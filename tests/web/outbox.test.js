@@ -59,6 +59,7 @@ function world({ memory = memoryOf(), answers = [] } = {}) {
     chance: () => 0.5,
     monotonic: () => 0,
     later: (ms, run) => later.push({ ms, run }),
+    shown: (run) => run(),
     changed: () => {},
   });
   return {

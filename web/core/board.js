@@ -10,10 +10,11 @@ import { serverNow } from './clock.js';
 
 /**
  * The board of `day`. `outside` holds `link`, `memory`, `randomBytes()`, `chance()`,
- * `monotonic()`, `later(ms, run)` and `changed()`.
+ * `monotonic()`, `later(ms, run)`, `changed()` and `shown(run)`, which runs once what has changed is
+ * on the screen.
  */
 export function boardOf(day, outside) {
-  const { link, memory, monotonic, later, changed } = outside;
+  const { link, memory, monotonic, later, changed, shown } = outside;
   const board = {
     day,
     store: EMPTY,
@@ -148,7 +149,8 @@ export function boardOf(day, outside) {
       waiting.set(id, resolve);
     });
     changed();
-    drain();
+    // It is kept; that it was heard is shown before it is sent.
+    shown(drain);
     return outcome;
   }
 

@@ -82,26 +82,31 @@ export function timeField(ms) {
   return `${two(when.getHours())}:${two(when.getMinutes())}`;
 }
 
-/** Time of day in this device's zone, as the device writes it: "14:05", "2:05 PM". */
-export function timeOfDay(ms) {
-  const { locale, halfDays } = manner();
-  if (!halfDays) return timeField(ms);
-  const parts = { hour: 'numeric', minute: '2-digit', hour12: true };
-  return new Date(ms).toLocaleTimeString(locale, parts).replace(/\s/g, '\u00a0');
+const HALF_DAYS = { hour: 'numeric', minute: '2-digit', hour12: true };
+const DAY = { weekday: 'short', day: 'numeric', month: 'short' };
+const formats = new Map();
+
+/** Writes a moment by `parts`. To make a format is slow, to use it is not. */
+function written(ms, parts) {
+  const { locale } = manner();
+  const kept = formats.get(parts);
+  if (kept?.locale === locale) return kept.format.format(ms);
+  const format = new Intl.DateTimeFormat(locale, parts);
+  formats.set(parts, { locale, format });
+  return format.format(ms);
 }
 
-const sameDay = (one, other) => new Date(one).toDateString() === new Date(other).toDateString();
+/** Time of day in this device's zone, as the device writes it: "14:05", "2:05 PM". */
+export const timeOfDay = (ms) =>
+  manner().halfDays ? written(ms, HALF_DAYS).replace(/\s/g, '\u00a0') : timeField(ms);
+
+const sameDay = (one, other) => civilDate(one) === civilDate(other);
 
 /** A time of day, with the day where it is another than today's: "10:49 on Thu, Nov 26". */
 export function whenWords(ms, now) {
   const at = timeOfDay(ms);
   if (now === null || now === undefined || sameDay(ms, now)) return at;
-  const date = new Date(ms).toLocaleDateString(manner().locale, {
-    weekday: 'short',
-    day: 'numeric',
-    month: 'short',
-  });
-  return t('when.other-day', { at, date });
+  return t('when.other-day', { at, date: written(ms, DAY) });
 }
 
 /** Names in a sentence: "Maren, Osk and Bo". */

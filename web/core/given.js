@@ -9,7 +9,7 @@ const isObject = (value) => value !== null && typeof value === 'object';
 const READ = ['name', 'unit'];
 const KEPT = ['helpers', 'carrier', 'notes', 'chores'];
 
-let known = { language: 'en', made: new WeakMap() };
+let known = { language: 'en', made: new WeakMap(), views: new WeakMap() };
 
 function inWords(value) {
   if (!isObject(value)) return value;
@@ -58,7 +58,13 @@ function choreWords(view, id, chore) {
 /** The view in the language spoken. */
 export function inTongue(view) {
   if (!view) return view;
-  if (known.language !== spokenNow()) known = { language: spokenNow(), made: new WeakMap() };
+  if (known.language !== spokenNow())
+    known = { language: spokenNow(), made: new WeakMap(), views: new WeakMap() };
+  if (!known.views.has(view)) known.views.set(view, spoken(view));
+  return known.views.get(view);
+}
+
+function spoken(view) {
   const named = spokenNow() === 'en' ? view : inWords(view);
   if (!view.chores) return named;
   const chores = Object.fromEntries(

@@ -7,7 +7,8 @@ import { listed } from '../core/format.js';
 import { edgesOf, stationsInOrder } from '../core/flow.js';
 import { layered } from '../core/graph.js';
 import { placed } from '../core/placing.js';
-import { StationBox } from './station-box.js';
+import { boxShows, StationBox } from './station-box.js';
+import { Still } from './still.js';
 
 function useRoom(element) {
   const [room, setRoom] = useState(null);
@@ -93,29 +94,36 @@ function List({ app, ids, edges, onOpen, wall }) {
   return html`<div class="kitchen-list">
     ${ids.map(
       (id) =>
-        html`<${StationBox}
-          key=${id}
-          app=${app}
-          id=${id}
-          unit=${NEAR_PX}
-          wall=${wall}
-          onOpen=${onOpen}
-          then=${then(id)}
-        />`,
+        html`<${Still} key=${id} of=${[then(id), ...boxShows(app, id)]}>
+          <${StationBox}
+            app=${app}
+            id=${id}
+            unit=${NEAR_PX}
+            wall=${wall}
+            onOpen=${onOpen}
+            then=${then(id)}
+          /><//
+        >`,
     )}
   </div>`;
 }
 
 const DRAWN_FROM_REM = 34;
 
+/** The stations that are ready in the order of the work, and the ways between them. */
+function wayThrough(view, ready) {
+  const ids = stationsInOrder(view).filter((id) => ready.includes(id));
+  const edges = edgesOf(view).filter(({ from, to }) => ids.includes(from) && ids.includes(to));
+  return { ids, edges, key: JSON.stringify([ids, edges]) };
+}
+
 /** The stations that stand ready and the ways between them. */
 export function Kitchen({ app, onOpen, wall }) {
   const frame = useRef(null);
   const room = useRoom(frame);
   const { view } = app;
-  const ids = stationsInOrder(view).filter((id) => view.stations[id].set_up);
-  const edges = edgesOf(view).filter(({ from, to }) => ids.includes(from) && ids.includes(to));
-  const key = JSON.stringify([ids, edges]);
+  const ready = Object.keys(view.stations ?? {}).filter((id) => view.stations[id].set_up);
+  const { ids, edges, key } = useMemo(() => wayThrough(view, ready), [view.products, `${ready}`]);
   const layers = useMemo(() => layered(ids, edges), [key]);
   const unit = wall ? wallUnit() : (NEAR_PX * (room?.rem ?? 16)) / 16;
   const drawn = room && room.width >= DRAWN_FROM_REM * room.rem;
@@ -141,15 +149,16 @@ export function Kitchen({ app, onOpen, wall }) {
           const box = plan.boxes.get(id);
           return (
             box &&
-            html`<${StationBox}
-              key=${id}
-              app=${app}
-              id=${id}
-              box=${box}
-              onOpen=${onOpen}
-              wall=${wall}
-              unit=${unit}
-            />`
+            html`<${Still} key=${id} of=${[box, unit, ...boxShows(app, id)]}>
+              <${StationBox}
+                app=${app}
+                id=${id}
+                box=${box}
+                onOpen=${onOpen}
+                wall=${wall}
+                unit=${unit}
+              /><//
+            >`
           );
         })}
       </div>`

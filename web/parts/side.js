@@ -15,6 +15,7 @@ import { SealsDue } from './seals/seals-due.js';
 import { Mark } from './pictures.js';
 import { Region } from './region.js';
 import { Sign } from './signs.js';
+import { Still } from './still.js';
 import { AdviceRegion } from './outlook/advice.js';
 
 /** A warning in its words. */
@@ -61,9 +62,17 @@ export function sealItems(app) {
 }
 
 function People({ app, onPerson }) {
+  const { helpers, stations } = app.view;
+  const names = Object.entries(stations ?? {}).map(([id, { name }]) => `${id} ${name}`);
+  return html`<${Still} of=${[helpers, `${names}`]}
+    ><${Chips} view=${app.view} onPerson=${onPerson}
+  /><//>`;
+}
+
+function Chips({ view, onPerson }) {
   return html`<ul class="people">
-    ${helpersInOrder(app.view).map(([id, helper]) => {
-      const station = app.view.stations?.[helper.station];
+    ${helpersInOrder(view).map(([id, helper]) => {
+      const station = view.stations?.[helper.station];
       const where =
         station?.name ??
         t(helper.presence === 'here' ? 'people.free' : `presence-short.${helper.presence}`);

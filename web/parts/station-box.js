@@ -163,6 +163,21 @@ function fullness(app, box, unit, { station, list, timers, says, marks, minutes,
   return `${room} ${words.join('|').replace(/\d/g, '0')}`;
 }
 
+/** Everything that is drawn in a box beside its place, to be compared by identity. */
+export const boxShows = (app, id) => {
+  const { stations, helpers, products, loads, lots } = app.view;
+  const people = Object.keys(stations[id].seated ?? {}).map(
+    (one) => `${helpers?.[one]?.name} ${helpers?.[one]?.sign}`,
+  );
+  const timers = timersAt(app.timers, id).map(
+    (one) => `${one.key} ${one.level} ${timerNumber(one)}`,
+  );
+  // As texts, so that the list keeps its length whoever sits there and whatever runs.
+  return [stations[id], products, loads, lots, app.ahead, isBusy(app, id), `${people}`, `${timers}`];
+};
+
+const isBusy = (app, id) => app.pending(({ command }) => command.station === id);
+
 /** The box; its name is a button that covers it where it can be opened, plain on the wall. */
 export function StationBox({ app, id, box, unit, wall, then, onOpen }) {
   const station = app.view.stations[id];
@@ -175,7 +190,7 @@ export function StationBox({ app, id, box, unit, wall, then, onOpen }) {
     (one) => app.view.helpers?.[one]?.name ?? one,
   );
   const short = loadsAt(app.view, id).some(({ load }) => load.short);
-  const busy = app.pending(({ command }) => command.station === id);
+  const busy = isBusy(app, id);
   const key = fullness(app, box, unit, {
     station,
     list,

@@ -140,17 +140,23 @@ function ComesFrom({ app, stationId }) {
 
 const HIT_MS = 420;
 
-/** True for a moment after each tap, so that the eye has an answer at once. */
+/**
+ * Above 0 for a moment after each tap, so that the eye has an answer at once. It is shown with the
+ * tap's command: a drawing of its own before that would only come between.
+ */
 function useHit() {
-  const [hit, setHit] = useState(0);
-  const timer = useRef(null);
-  useEffect(() => () => clearTimeout(timer.current), []);
+  const [, calm] = useState(0);
+  const { current } = useRef({ hit: 0, timer: null });
+  useEffect(() => () => clearTimeout(current.timer), []);
   const strike = () => {
-    setHit((n) => n + 1);
-    clearTimeout(timer.current);
-    timer.current = setTimeout(() => setHit(0), HIT_MS);
+    current.hit += 1;
+    clearTimeout(current.timer);
+    current.timer = setTimeout(() => {
+      current.hit = 0;
+      calm((n) => n + 1);
+    }, HIT_MS);
   };
-  return [hit, strike];
+  return [current.hit, strike];
 }
 
 /** What lies on the carrier: three pieces of the produce. */
@@ -167,7 +173,8 @@ export function Tally({ app, stationId, helperId }) {
   const list = waitingAt(station);
   const product = productFor(app, stationId, list, picked);
   const one = list.find((entry) => entry.product === product);
-  const [own, setOwn] = useState([]);
+  // When each tap was made; its command draws the screen.
+  const own = useRef([]);
   const [hit, strike] = useHit();
   const ahead = tapsAt(app.view, app.entries, stationId).added.filter(
     (entry) => entry.product === product,
@@ -175,7 +182,7 @@ export function Tally({ app, stationId, helperId }) {
   const tap = () => {
     // From here on only this one is counted: a queue that grows must not turn the button round.
     setPicked(product);
-    setOwn((list) => [...list.slice(-20), app.monotonic()]);
+    own.current = [...own.current.slice(-20), app.monotonic()];
     strike();
     answer(app, 'done');
     app.send(tallyOrder(app.view, stationId, product, helperId, ahead));
@@ -214,8 +221,10 @@ export function Tally({ app, stationId, helperId }) {
       stationId=${stationId}
       helperId=${helperId}
       product=${product ?? station.undo?.product}
-      own=${own}
-      onUndo=${() => setOwn((list) => list.slice(0, -1))}
+      own=${own.current}
+      onUndo=${() => {
+        own.current = own.current.slice(0, -1);
+      }}
     />
     <${Depth}
       app=${app}

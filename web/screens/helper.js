@@ -29,6 +29,7 @@ import { isReadTo, seesPictures, ThisDevice } from '../parts/hand/this-device.js
 import { OwnAhead } from '../parts/outlook/own-ahead.js';
 import { MovedAway, OthersHere } from '../parts/shared-device.js';
 import { later } from '../parts/later.js';
+import { Still } from '../parts/still.js';
 
 // Not needed for the first look.
 const Canners = later(
@@ -104,7 +105,12 @@ function Actions({ app, helperId, seated, chores = seated, onSheet }) {
     answer(app, 'sent');
     app.send({ order, helper: helperId });
   };
-  return html`<div class="helper-actions">
+  const [pause, leave, home] = [
+    say('take-break', t('helper.break')),
+    say('leave', t('helper.leave')),
+    say('go-home', t('helper.go-home')),
+  ];
+  return html`<${Still} of=${[seated, chores, open, pause, leave, home]}><div class="helper-actions">
     ${
       seated &&
       html`<${Tile}
@@ -132,23 +138,23 @@ function Actions({ app, helperId, seated, chores = seated, onSheet }) {
     }
     <${Tile}
       picture="cup"
-      words=${say('take-break', t('helper.break'))}
+      words=${pause}
       onTap=${() => onSheet('break')}
     />
     ${
       seated
         ? html`<${Tile}
             picture="leave"
-            words=${say('leave', t('helper.leave'))}
+            words=${leave}
             onTap=${send('leave')}
           />`
         : html`<${Tile}
             picture="home"
-            words=${say('go-home', t('helper.go-home'))}
+            words=${home}
             onTap=${send('go-home')}
           />`
     }
-  </div>`;
+  </div><//>`;
 }
 
 function Seated({ app, helper, helperId, speaker, onSheet }) {

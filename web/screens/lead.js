@@ -17,10 +17,11 @@ import { ThingSheet } from '../parts/thing-sheet.js';
 import { TakeBackSheet, useTakeBack } from '../parts/take-back.js';
 import { Mark } from '../parts/pictures.js';
 import { OutlookSheet } from '../parts/outlook/outlook-sheet.js';
-import { FinishStrip } from '../parts/outlook/finish-strip.js';
+import { finishShows, FinishStrip } from '../parts/outlook/finish-strip.js';
 import { FirstSteps } from '../parts/first-steps.js';
 import { JoinCode } from '../parts/join-code.js';
 import { Sheet } from '../parts/sheet.js';
+import { Still } from '../parts/still.js';
 import { firstSteps } from '../core/first-steps.js';
 
 function Open({ app, open, show, takeBack }) {
@@ -66,7 +67,7 @@ export function LeadScreen({ app: board }) {
     <button class="button button-act" onClick=${() => setOpen({ is: 'day' })}>
       ${t('nav.day')}
     </button>`;
-  const head = html`<${Progress} view=${app.view} />`;
+  const head = html`<${Still} of=${[app.view.products]}><${Progress} view=${app.view} /><//>`;
   return html`<${Frame}
     app=${app}
     title=${day.name}
@@ -79,7 +80,9 @@ export function LeadScreen({ app: board }) {
     ${
       steps
         ? html`<${FirstSteps} steps=${steps} onOpen=${setOpen} />`
-        : html`<${FinishStrip} app=${app} onOpen=${() => setOpen({ is: 'outlook' })} />`
+        : html`<${Still} of=${finishShows(app)}
+            ><${FinishStrip} app=${app} onOpen=${() => setOpen({ is: 'outlook' })}
+          /><//>`
     }
     <${Kitchen} app=${app} onOpen=${(id) => setOpen({ is: 'station', id })} />
     <${Side} app=${app} onOpen=${setOpen} />

@@ -63,6 +63,16 @@ export function ByCutOff({ app }) {
   </p>`;
 }
 
+const MINUTE_MS = 60000;
+
+/** Everything that is drawn in the strip, to be compared by identity. */
+export const finishShows = ({ outlook, ahead, view, now }) => [
+  outlook,
+  ahead,
+  view,
+  Math.floor(now / MINUTE_MS),
+];
+
 /** The strip; it keeps its place before the first outlook too. */
 export function FinishStrip({ app, onOpen }) {
   const { outlook } = app;
