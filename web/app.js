@@ -18,6 +18,8 @@ const TICK_MS = 500;
 const SOON_MS = 3000;
 // What helpers see comes with the page; the rest when it is first asked for, so that a phone at the
 // edge of the Wi-Fi has little to fetch.
+/** Screens of before and after the day, whose words and style come with the first of them. */
+const SEASON = { of: 'season' };
 const SCREENS = {
   days: later(() => import('./screens/days.js').then((found) => found.DaysScreen)),
   join: JoinScreen,
@@ -27,7 +29,10 @@ const SCREENS = {
   begin: later(() => import('./screens/begin.js').then((found) => found.BeginScreen)),
   'set-up': later(() => import('./screens/set-up.js').then((found) => found.SetUpScreen)),
   seals: later(() => import('./screens/seals.js').then((found) => found.SealsScreen)),
-  'look-back': later(() => import('./screens/look-back.js').then((found) => found.LookBackScreen)),
+  'look-back': later(
+    () => import('./screens/look-back.js').then((found) => found.LookBackScreen),
+    SEASON,
+  ),
 };
 const STAYS_AWAKE = ['join', 'helper', 'lead', 'wall'];
 const ALONE = ['days', 'begin', 'look-back'];

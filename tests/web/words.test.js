@@ -4,13 +4,27 @@
 import test from 'node:test';
 import assert from 'node:assert/strict';
 import { readFileSync, readdirSync } from 'node:fs';
-import en from '../../web/words/en.js';
-import es, { names, refusals } from '../../web/words/es.js';
+import firstEnglish from '../../web/words/en.js';
+import firstSpanish, { names, refusals } from '../../web/words/es.js';
 import * as english from '../../web/words/en.js';
 import * as spanish from '../../web/words/es.js';
-import { given, refusalWords, speak, spokenNow, t } from '../../web/words/words.js';
+import { alsoSpeak, given, refusalWords, speak, spokenNow, t } from '../../web/words/words.js';
 import { carried } from '../../web/core/format.js';
 import { inTongue } from '../../web/core/given.js';
+
+const WORDS = new URL('../../web/words/', import.meta.url);
+const PARTS = readdirSync(WORDS, { withFileTypes: true })
+  .filter((one) => one.isDirectory())
+  .map(({ name }) => name);
+
+/** All words of a language: those of the first load and of every part. */
+async function wordsIn(language, first) {
+  const parts = await Promise.all(PARTS.map((part) => import(new URL(`${part}/${language}.js`, WORDS))));
+  return Object.assign({}, first, ...parts.map((part) => part.default));
+}
+
+const en = await wordsIn('en', firstEnglish);
+const es = await wordsIn('es', firstSpanish);
 
 const plain = (text) => text.replaceAll('\u00a0', ' ');
 
@@ -83,9 +97,13 @@ test('Spanish has the keys of English and no others', () => {
 
 test('no key is written twice, where the later would silently win', () => {
   for (const language of ['en', 'es']) {
-    const file = new URL(`../../web/words/${language}.js`, import.meta.url);
-    const body = readFileSync(file, 'utf8').split('export default {')[1];
-    const keys = [...body.matchAll(/^ {2}(?:'([^']+)'|(\w+)):/gm)].map((one) => one[1] ?? one[2]);
+    const files = ['', ...PARTS.map((part) => `${part}/`)];
+    const keys = files.flatMap((folder) => {
+      const body = readFileSync(new URL(`${folder}${language}.js`, WORDS), 'utf8');
+      return [...body.split('export default {')[1].matchAll(/^ {2}(?:'([^']+)'|(\w+)):/gm)].map(
+        (one) => one[1] ?? one[2],
+      );
+    });
     assert.ok(keys.length > 500, `${keys.length} keys were read`);
     assert.deepEqual(keys.filter((key, n) => keys.indexOf(key) !== n), [], language);
   }
@@ -109,6 +127,21 @@ test('nothing is empty, and nothing is left in English but what is the same in b
     );
   const same = Object.keys(en).filter((key) => String(en[key]) === String(es[key]));
   assert.deepEqual(same.sort(), [...TRULY_EQUAL].sort());
+});
+
+test('words of a part are known once it has come, and are spoken in the language chosen', async () => {
+  for (const [file, language, title] of [
+    [spanish, 'es', 'Repaso'],
+    [english, 'en', 'Look back'],
+  ]) {
+    speak(file);
+    assert.equal(t('look-back.title'), 'look-back.title');
+    const part = await import(`../../web/words/season/${language}.js`);
+    alsoSpeak(part);
+    assert.equal(t('look-back.title'), title);
+    speak(file, [part]);
+    assert.equal(t('look-back.title'), title);
+  }
 });
 
 test('one and many are told apart in each language', () => {

@@ -1,7 +1,9 @@
 // A part that is not needed at once, fetched when it is first shown: not part of everybody's first
 // load. const Canners = later(() => import('./canners.js').then((found) => found.Canners));
+// With `of` it needs the words and the style of that part of the program too.
 
 import { html, useState } from '../ui.js';
+import { fetchWords } from '../tongue.js';
 import { t } from '../words/words.js';
 
 const soon = [];
@@ -9,16 +11,38 @@ const soon = [];
 /** Fetches what helpers will need, so that it is there when the Wi-Fi is not. */
 export const fetchSoon = () => soon.splice(0).forEach((fetchNow) => fetchNow());
 
+const styles = new Map();
+
+function fetchStyle(name) {
+  if (!styles.has(name)) {
+    const link = Object.assign(document.createElement('link'), {
+      rel: 'stylesheet',
+      href: `/style/${name}.css`,
+    });
+    const arrived = new Promise((done, failed) => {
+      link.onload = done;
+      link.onerror = () => {
+        link.remove();
+        styles.delete(name);
+        failed();
+      };
+    });
+    styles.set(name, arrived);
+    document.head.append(link);
+  }
+  return styles.get(name);
+}
+
 /**
  * Stands in the part's place until it has come; asks again when it could not be fetched. With `soon`
  * it is also fetched once the page is at rest.
  */
-export function later(fetchPart, { soon: early } = {}) {
+export function later(fetchPart, { soon: early, of } = {}) {
   let Part = null;
   let asked = null;
   const fetchNow = () => {
-    asked ??= fetchPart().then(
-      (found) => {
+    asked ??= Promise.all([fetchPart(), of && fetchWords(of), of && fetchStyle(of)]).then(
+      ([found]) => {
         Part = found;
       },
       () => {

@@ -5,11 +5,19 @@ import words, { language, names, polished, refusals } from './device.js';
 
 let spoken = { default: words, language, names, polished, refusals };
 let rules = new Intl.PluralRules(language);
+let later = {};
 
-/** Changes the language: `file` is a whole language file, as a module. */
-export function speak(file) {
+/** Changes the language: `file` is a whole language file, `parts` what came later of it, as modules. */
+export function speak(file, parts = []) {
   spoken = file;
   rules = new Intl.PluralRules(file.language);
+  later = {};
+  parts.forEach(alsoSpeak);
+}
+
+/** Adds words of the language spoken that are not needed at first. */
+export function alsoSpeak(part) {
+  later = { ...later, ...part.default };
 }
 
 /** The language that is spoken now: "en", "es". */
@@ -20,7 +28,7 @@ export const given = (name) =>
   Object.prototype.hasOwnProperty.call(spoken.names, name) ? spoken.names[name] : name;
 
 /** Whether there are words for the key. */
-export const known = (key) => key in spoken.default;
+export const known = (key) => key in spoken.default || key in later;
 
 /**
  * The words for `key`. `{name}` is replaced by the parameter; `{n?jar:jars}` picks the first form
@@ -28,7 +36,7 @@ export const known = (key) => key in spoken.default;
  * parameters.
  */
 export function t(key, params = {}) {
-  const found = spoken.default[key] ?? key;
+  const found = spoken.default[key] ?? later[key] ?? key;
   return spoken.polished(typeof found === 'function' ? found(params) : filled(found, params));
 }
 
