@@ -16,31 +16,39 @@ pub fn depth_min(model: &Model, state: &State) -> Vec<f64> {
     let mut depth = vec![0.0; model.network.stations.len()];
     for (number, stop) in model.network.stops.iter().enumerate() {
         let waits = model.open_at(number);
-        if waits <= 0.0 {
-            continue;
+        if waits > 0.0 {
+            depth[stop.station] += work_min(model, &usual, number, waits);
         }
-        depth[stop.station] += match &model.network.stations[stop.station].works {
-            Works::Hands => {
-                let seated = seated_rate(model, number);
-                let rate = if seated > 0.0 {
-                    seated
-                } else {
-                    usual[number].as_ref().map_or(0.0, Uncertain::mean)
-                };
-                if rate > 0.0 {
-                    waits / stop.carrier / rate
-                } else {
-                    0.0
-                }
-            }
-            Works::Batches(batches) => {
-                let loads = (waits / stop.fits - 1e-9).ceil();
-                loads * stop.time.mean() / f64::from(batches.servers.max(1))
-            }
-            Works::Servers(_) => 0.0,
-        };
     }
     depth
+}
+
+/// Minutes that so much takes at a stop, by those who do it now; `usual` are the rates of one
+/// helper for where nobody sits.
+pub(super) fn work_min(
+    model: &Model,
+    usual: &[Option<Uncertain>],
+    number: usize,
+    amount: f64,
+) -> f64 {
+    let stop = &model.network.stops[number];
+    match &model.network.stations[stop.station].works {
+        Works::Hands => {
+            let seated = seated_rate(model, number);
+            let one = || usual[number].as_ref().map_or(0.0, Uncertain::mean);
+            let rate = if seated > 0.0 { seated } else { one() };
+            if rate > 0.0 {
+                amount / stop.carrier / rate
+            } else {
+                0.0
+            }
+        }
+        Works::Batches(batches) => {
+            let loads = (amount / stop.fits - 1e-9).ceil();
+            loads * stop.time.mean() / f64::from(batches.servers.max(1))
+        }
+        Works::Servers(_) => 0.0,
+    }
 }
 
 /// Carriers a minute at a stop by those who sit at its station.

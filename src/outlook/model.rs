@@ -25,7 +25,7 @@ use crate::sim::{Network, Outcome, Roaming, Start};
 use layout::Layout;
 use std::collections::BTreeMap;
 
-pub(in crate::outlook) use meant::opens_into;
+pub(in crate::outlook) use meant::{at_stops, opens_into};
 pub(in crate::outlook) use people::usual_rates;
 
 /// How people behave whom nobody tells anything.

@@ -349,6 +349,15 @@ pub enum Win {
         /// Minutes until the first station is dry.
         dry_in_min: f64,
     },
+    /// Count what waits: it came by a yield nobody has measured, and the finish hangs on it.
+    Count {
+        /// Where.
+        station: StationId,
+        /// Of what.
+        product: ProductId,
+        /// Minutes by which the count can be expected to move what is believed of the work left.
+        at_stake_min: f64,
+    },
     /// Open no more boxes: they would not be done by the cut-off.
     StopBoxes {
         /// Of which lot.

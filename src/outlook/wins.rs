@@ -1,10 +1,12 @@
-//! What helps without moving anybody: how the canners are loaded, hot water, boxes.
+//! What helps without moving anybody: how the canners are loaded, hot water, boxes, a count.
 
 mod boxes;
 mod canners;
+mod count;
 mod first_load;
 mod water;
 
+pub use count::count_worth_it;
 pub use first_load::{FirstLoad, first_load, with_first};
 
 use super::Settings;
@@ -36,6 +38,7 @@ pub fn wins(
     let mut wins = canners::wins(state, model, rule, settings.seed);
     wins.extend(water::wins(state, pace, model, now, settings));
     wins.extend(boxes::wins(state, model, last_box, now));
+    wins.extend(count_worth_it(state, model));
     wins.sort_by_key(urgency);
     wins
 }
@@ -47,7 +50,8 @@ fn urgency(win: &Win) -> u8 {
         Win::HeatWater { .. } => 1,
         Win::OpenBox { .. } => 2,
         Win::StopBoxes { .. } => 3,
-        Win::ShortLoadFirst { .. } => 4,
-        Win::WaitFor { .. } => 5,
+        Win::Count { .. } => 4,
+        Win::ShortLoadFirst { .. } => 5,
+        Win::WaitFor { .. } => 6,
     }
 }

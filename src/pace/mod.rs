@@ -31,3 +31,4 @@ pub use learned::{Evidence, LEARNED_VERSION, Learned};
 pub use minutes::{CannerPace, Factor, Minutes};
 pub use prior::{PRIOR_SHAPE, usual_rate};
 pub use told::{CHANGE_MIN, Pace, Seen};
+pub use yields::count_sigma;

@@ -192,7 +192,7 @@ impl Yields {
             holds = low.holds;
         }
         let ratio = real / made;
-        let sigma = (off / made).hypot(CARRIER_SIGMA * (holds / made).sqrt());
+        let sigma = scatter(off / made, made / holds);
         let sound = made > 0.0 && (FACTORS.0..=FACTORS.1).contains(&ratio) && sigma > 0.0;
         sound.then_some(Measured { ratio, sigma })
     }
@@ -225,6 +225,17 @@ impl Yields {
             sigma: (prior + weight).sqrt().recip(),
         }
     }
+}
+
+/// The spread of what is measured of so many carriers, of which so large a share was misread.
+fn scatter(misread: f64, carriers: f64) -> f64 {
+    misread.hypot(CARRIER_SIGMA / carriers.sqrt())
+}
+
+/// How well one count of so many carriers tells the yield they were made by: the spread of its
+/// logarithm.
+pub fn count_sigma(carriers: f64) -> f64 {
+    scatter(COUNT_CARRIERS / carriers, carriers)
 }
 
 /// Whether more or less than promised can come of a step: not where one comes of one, and not where

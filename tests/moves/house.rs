@@ -2,7 +2,7 @@
 
 use putby::day::ids::HelperId;
 use putby::day::time::{MINUTE_MS, Timestamp};
-use putby::day::{Command, Moment, Record, Role, State, execute};
+use putby::day::{Command, Moment, Record, Refusal, Role, State, execute};
 use serde_json::{Value, json};
 use uuid::Uuid;
 
@@ -106,22 +106,21 @@ impl House {
     pub fn orders(&mut self, orders: &[Value]) {
         for order in orders {
             let command: Command = serde_json::from_value(order.clone()).unwrap();
-            let done = self.order(&command);
-            assert!(done, "{order} was refused");
+            if let Err(refusal) = self.order(&command) {
+                panic!("{order} was refused: {refusal:?}");
+            }
         }
     }
 
-    /// Gives an order; whether it was accepted.
-    pub fn order(&mut self, command: &Command) -> bool {
+    /// Gives an order of the lead now.
+    pub fn order(&mut self, command: &Command) -> Result<(), Refusal> {
         self.given += 1;
         let moment = Moment {
             now: self.now,
             command: Uuid::from_u128(self.given),
             role: Role::Lead,
         };
-        let Ok(events) = execute(&mut self.state, command, &moment) else {
-            return false;
-        };
+        let events = execute(&mut self.state, command, &moment)?;
         let record = |event| Record {
             seq: 0,
             at: moment.now,
@@ -130,7 +129,7 @@ impl House {
             event,
         };
         self.records.extend(events.into_iter().map(record));
-        true
+        Ok(())
     }
 
     pub fn sit(&mut self, who: &str, at: &str) {

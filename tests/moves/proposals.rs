@@ -259,3 +259,45 @@ fn a_helper_sees_first_where_nobody_is() {
         "no blade, no heat at eight"
     );
 }
+
+/// What was cooked down by a yield of the book may be more or less: a count tells, once.
+#[test]
+fn a_count_is_asked_for_where_much_hangs_on_a_yield_nobody_measured() {
+    let counted = |house: &House| {
+        let wins = wins_of(house).into_iter();
+        let at = wins.filter_map(|win| match win {
+            Win::Count {
+                station, product, ..
+            } => Some((station.to_string(), product.to_string())),
+            _ => None,
+        });
+        at.collect::<Vec<_>>()
+    };
+    let mut house = House::open();
+    assert_eq!(counted(&house), [], "nothing has come by a yield yet");
+    house.orders(&[
+        json!({"order": "open-box", "lot": "hill", "product": "sauce"}),
+        json!({"order": "open-box", "lot": "hill", "product": "sauce"}),
+    ]);
+    house.sit("maren", "cook");
+    house.sit("osk", "strain");
+    for _ in 0..4 {
+        house.orders(&[
+            json!({"order": "fill-pot", "station": "cook", "pot": "big", "product": "sauce"}),
+            json!({"order": "start-pot", "station": "cook", "pot": "big", "minder": "maren"}),
+        ]);
+        house.wait_min(30);
+        house.orders(&[json!({"order": "pot-done", "station": "cook", "pot": "big"})]);
+        let chores = house.state.chores.iter();
+        let open = chores.filter(|(_, chore)| chore.finished_at.is_none());
+        let open: Vec<_> = open.map(|(id, _)| id.clone()).collect();
+        for chore in open {
+            house.orders(&[json!({"order": "finish-chore", "chore": chore})]);
+        }
+    }
+    assert_eq!(counted(&house), [("strain".into(), "sauce".into())]);
+    house.orders(&[
+        json!({"order": "recount", "station": "strain", "product": "sauce", "lot": "hill", "amount": 17_000}),
+    ]);
+    assert_eq!(counted(&house), [], "it is counted now");
+}

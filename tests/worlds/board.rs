@@ -85,7 +85,7 @@ impl Board {
                     ..
                 } => {
                     if world.next_load.is_none() {
-                        let stop = stop(world.kitchen, station, product);
+                        let stop = stop_of(world.kitchen, station, product);
                         world.next_load = stop.map(|stop| (stop, f64::from(*jars)));
                         self.wins_taken += 1;
                     }
@@ -99,12 +99,20 @@ impl Board {
                 }
                 // Water is hot here when the jars are; and every box is to be worked.
                 Win::HeatWater { .. } | Win::StopBoxes { .. } => {}
+                Win::Count {
+                    station, product, ..
+                } => {
+                    if let Some(stop) = stop_of(world.kitchen, station, product) {
+                        world.count_as_asked(stop);
+                    }
+                }
             }
         }
     }
 }
 
-fn stop(
+/// The stop of a product at a station.
+pub fn stop_of(
     kitchen: &Kitchen,
     station: &putby::day::ids::StationId,
     product: &putby::day::ids::ProductId,

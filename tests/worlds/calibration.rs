@@ -3,7 +3,7 @@
 use crate::kitchen::Kitchen;
 use crate::many::each;
 use crate::oracle::Oracle;
-use crate::policies::Stay;
+use crate::policies::{Counting, Stay};
 use crate::roam::Roam;
 use crate::scores::{below, crps, mean, quantile, sorted};
 use crate::truth::Truth;
@@ -23,6 +23,32 @@ pub struct Seen {
     pub p90: f64,
     pub pit: f64,
     pub crps: f64,
+    /// Counts that the board had asked for by the end of the day.
+    pub counts: u32,
+}
+
+/// What people do about their seats, and whether somebody counts when the board asks.
+#[derive(Debug, Clone, Copy)]
+pub struct Ways {
+    pub roams: bool,
+    pub counts: bool,
+}
+
+impl Ways {
+    const STAY: Ways = Ways {
+        roams: false,
+        counts: true,
+    };
+
+    fn name(self) -> String {
+        let who = if self.roams {
+            "people roam"
+        } else {
+            "everybody stays"
+        };
+        let counts = if self.counts { "" } else { ", nobody counts" };
+        format!("{who}{counts}")
+    }
 }
 
 impl Seen {
@@ -37,7 +63,7 @@ impl Seen {
 
 /// The forecast after a share of the day: from the events, and what the oracle tells.
 fn foretell(
-    (seed, habits): (u64, Habits),
+    (seed, ways, habits): (u64, Ways, Habits),
     records: &[Record],
     minutes: f64,
     share: f64,
@@ -52,7 +78,7 @@ fn foretell(
     }
     let pace = Pace::of(records, &Learned::default(), at);
     let mut model = Model::of(&state, &pace, at, habits);
-    oracle.tell(&mut model, seed, minutes * share, habits);
+    oracle.tell(&mut model, seed, minutes * share, ways);
     let days = forecast(&model, Settings::default().runs, seed);
     assert_eq!(days.fault, None, "seed {seed}");
     let finishes = sorted(days.finishes);
@@ -64,27 +90,42 @@ fn foretell(
         p90: quantile(&finishes, 0.9),
         pit: below(&finishes, left),
         crps: crps(&finishes, left),
+        counts: 0,
     }
 }
 
 /// Forecasts at shares of a day whose people stay, or roam after ten minutes.
-fn day(seed: u64, roams: bool, shares: &[f64], oracle: Oracle) -> Vec<Seen> {
+fn day(seed: u64, ways: Ways, shares: &[f64], oracle: Oracle) -> Vec<Seen> {
     let kitchen = Kitchen::of(seed);
     let truth = Truth::of(&kitchen);
     let mut world = World::open(&kitchen, &truth);
-    let (mut policy, habits) = people(roams);
+    let (mut policy, habits) = people(ways);
     let minutes = world.work(&mut *policy);
-    let told = |share: &f64| foretell((seed, habits), &world.records, minutes, *share, oracle);
+    let told = |share: &f64| Seen {
+        counts: world.counts,
+        ..foretell(
+            (seed, ways, habits),
+            &world.records,
+            minutes,
+            *share,
+            oracle,
+        )
+    };
     shares.iter().map(told).collect()
 }
 
-/// People who stay, or who roam after ten minutes, and what the forecast takes them for.
-pub fn people(roams: bool) -> (Box<dyn Policy>, Habits) {
-    if roams {
+/// People who go these ways, and what the forecast takes them for.
+pub fn people(ways: Ways) -> (Box<dyn Policy>, Habits) {
+    let roams_after_min = None;
+    let (who, habits): (Box<dyn Policy>, _) = if ways.roams {
         (Box::new(Roam::after(10.0)), Habits::USUAL)
     } else {
-        let roams_after_min = None;
         (Box::new(Stay), Habits { roams_after_min })
+    };
+    if ways.counts {
+        (Box::new(Counting::with(who)), habits)
+    } else {
+        (who, habits)
     }
 }
 
@@ -107,7 +148,7 @@ fn table(days: &[Seen], title: &str) {
         bins[((seen.pit * 10.0) as usize).min(9)] += 1;
     }
     println!(
-        "{title}: held {:.1} % (+-{:.1}), median off {:.2} %, signed {:+.1} % (quartiles {:+.1} {:+.1}), crps {:.1} min, band {:.0} min, left {:.0} min, pit {bins:?}",
+        "{title}: held {:.1} % (+-{:.1}), median off {:.2} %, signed {:+.1} % (quartiles {:+.1} {:+.1}), crps {:.1} min, band {:.0} min, left {:.0} min, counts {:.1} a day, pit {bins:?}",
         100.0 * holds,
         100.0 * (0.16 / n).sqrt(),
         100.0 * quantile(&off, 0.5),
@@ -122,19 +163,23 @@ fn table(days: &[Seen], title: &str) {
                 .collect::<Vec<_>>()
         ),
         mean(&days.iter().map(|seen| seen.left).collect::<Vec<_>>()),
+        mean(
+            &days
+                .iter()
+                .map(|seen| f64::from(seen.counts))
+                .collect::<Vec<_>>()
+        ),
     );
 }
 
-fn at_shares(roams: bool, shares: &[f64], oracle: Oracle) {
-    let days = each(seeds(), |seed| day(seed, roams, shares, oracle));
-    let who = if roams {
-        "people roam"
-    } else {
-        "everybody stays"
-    };
+fn at_shares(ways: Ways, shares: &[f64], oracle: Oracle) {
+    let days = each(seeds(), |seed| day(seed, ways, shares, oracle));
     for (number, share) in shares.iter().enumerate() {
         let at: Vec<Seen> = days.iter().map(|day| day[number].clone()).collect();
-        table(&at, &format!("{who}, at {share}{}", oracle.name()));
+        table(
+            &at,
+            &format!("{}, at {share}{}", ways.name(), oracle.name()),
+        );
     }
 }
 
@@ -142,7 +187,10 @@ fn at_shares(roams: bool, shares: &[f64], oracle: Oracle) {
 #[ignore = "300 days; run by hand"]
 fn calibration() {
     for roams in [false, true] {
-        at_shares(roams, &[0.25, 0.5, 0.75], Oracle::Nothing);
+        for counts in [true, false] {
+            let ways = Ways { roams, counts };
+            at_shares(ways, &[0.25, 0.5, 0.75], Oracle::Nothing);
+        }
     }
 }
 
@@ -150,9 +198,7 @@ fn calibration() {
 #[test]
 #[ignore = "300 days; run by hand"]
 fn half_way() {
-    for roams in [false, true] {
-        at_shares(roams, &[0.5], Oracle::Nothing);
-    }
+    at_shares(Ways::STAY, &[0.5], Oracle::Nothing);
 }
 
 /// What is left of the error if rates, or rates and stocks, were known: no learning can do better.
@@ -160,6 +206,6 @@ fn half_way() {
 #[ignore = "300 days; run by hand"]
 fn floor() {
     for oracle in [Oracle::Rates, Oracle::Stocks] {
-        at_shares(false, &[0.5], oracle);
+        at_shares(Ways::STAY, &[0.5], oracle);
     }
 }

@@ -1,11 +1,11 @@
 //! What nobody in the kitchen knows, told to a forecast: how much of its error comes of not knowing.
 
-use crate::calibration::people;
+use crate::calibration::{Ways, people};
 use crate::kitchen::{Kitchen, Stop};
 use crate::truth::Truth;
 use crate::world::World;
 use putby::day::command::Place;
-use putby::outlook::{Habits, Model};
+use putby::outlook::Model;
 use putby::sim::{Law, Uncertain};
 
 /// What is told beside the events.
@@ -29,14 +29,14 @@ impl Oracle {
     }
 
     /// Tells it to the model of a day's middle.
-    pub fn tell(self, model: &mut Model, seed: u64, minutes: f64, habits: Habits) {
+    pub fn tell(self, model: &mut Model, seed: u64, minutes: f64, ways: Ways) {
         if self == Oracle::Nothing {
             return;
         }
         let kitchen = Kitchen::of(seed);
         let truth = Truth::of(&kitchen);
         let mut world = World::open(&kitchen, &truth);
-        let (mut policy, _) = people(habits.roams_after_min.is_some());
+        let (mut policy, _) = people(ways);
         world.work_until(&mut *policy, minutes);
         for number in 0..model.stops.len() {
             let place = model.stops[number].clone();

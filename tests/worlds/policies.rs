@@ -1,8 +1,11 @@
 //! Who goes where: nobody, everybody to the longest queue, or idle people as they roam.
 
+use crate::board::stop_of;
 use crate::kitchen::Kitchen;
 use crate::routes::Kind;
 use crate::world::{Policy, World};
+use putby::outlook::{Habits, Model, Win, wins::count_worth_it};
+use putby::pace::{Learned, Pace};
 
 /// (a) Everybody stays at the seat they began with.
 pub struct Stay;
@@ -99,5 +102,55 @@ fn to_longest(world: &mut World<'_>, person: usize) {
     }
     if let Some((_, station)) = best {
         world.hands[person].going = Some(world.sending(person, station));
+    }
+}
+
+/// Whoever leads counts when the board asks for it; people go as another policy says.
+pub struct Counting<P> {
+    who: P,
+    asked: f64,
+}
+
+/// The board is looked at so often.
+const LOOKS_EVERY_MIN: f64 = 10.0;
+
+impl<P: Policy> Counting<P> {
+    pub fn with(who: P) -> Counting<P> {
+        Counting { who, asked: 0.0 }
+    }
+}
+
+impl Policy for Box<dyn Policy> {
+    fn every_min(&self) -> f64 {
+        (**self).every_min()
+    }
+
+    fn act(&mut self, world: &mut World<'_>) {
+        (**self).act(world);
+    }
+}
+
+impl<P: Policy> Policy for Counting<P> {
+    fn every_min(&self) -> f64 {
+        self.who.every_min().min(LOOKS_EVERY_MIN)
+    }
+
+    fn act(&mut self, world: &mut World<'_>) {
+        self.who.act(world);
+        if world.minutes() < self.asked + LOOKS_EVERY_MIN {
+            return;
+        }
+        self.asked = world.minutes();
+        let now = world.moment();
+        let pace = Pace::of(&world.records, &Learned::default(), now);
+        let model = Model::of(&world.board, &pace, now, Habits::COMPARED);
+        if let Some(Win::Count {
+            station, product, ..
+        }) = count_worth_it(&world.board, &model)
+            && let Some(stop) = stop_of(world.kitchen, &station, &product)
+        {
+            world.count_as_asked(stop);
+            world.counts += 1;
+        }
     }
 }

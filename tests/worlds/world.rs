@@ -78,6 +78,8 @@ pub struct World<'a> {
     pub made: f64,
     /// Jars that stood too long.
     pub lost: f64,
+    /// Counts that the board asked for.
+    pub counts: u32,
     /// Refusals the people met, by code.
     pub refused: BTreeMap<String, u32>,
 }
@@ -113,6 +115,7 @@ impl<'a> World<'a> {
             ended: 0,
             made: 0.0,
             lost: 0.0,
+            counts: 0,
             refused: BTreeMap::new(),
         };
         let plan = Box::new(kitchen.plan.clone());

@@ -161,6 +161,7 @@ export function winWords(view, win, now) {
     gain: minutesShort(win.gain_min ?? 0),
     wait: minutesShort(win.wait_min ?? win.jars_in_min ?? 0),
     dry: minutesShort(win.dry_in_min ?? 0),
+    stake: minutesShort(win.at_stake_min ?? 0),
     by: view.day?.cut_off_at ? soonWords(view.day.cut_off_at, now) : '',
   };
   const soon = (win.jars_in_min ?? win.dry_in_min ?? 1) < 1 ? '.now' : '';

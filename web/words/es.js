@@ -1010,6 +1010,8 @@ export default {
   'win.open-box.do': 'Abrirla',
   'win.stop-boxes': 'No abras más cajas de {lot}',
   'win.stop-boxes.why': ({ by }) => `No estarían listas ${by ? `antes de las ${by}` : 'a tiempo'}.`,
+  'win.count': '{station}: cuenta lo que espera de {product}',
+  'win.count.why': 'Nadie ha contado ahí todavía, y de eso dependen {stake} de trabajo.',
   'needs-you': '{station} te necesita: {waiting}.',
   'needs-you.there': '{waiting}.',
   'needs-you.waiting': ({ span, one: single, what }) =>

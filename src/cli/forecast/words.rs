@@ -285,6 +285,16 @@ fn one_win(state: &State, win: &Win) -> String {
             state.product_name(product),
             dry_in_min.round()
         ),
+        Win::Count {
+            station,
+            product,
+            at_stake_min,
+        } => format!(
+            "{}: count the {} that waits, {} minutes of work hang on it",
+            at(station),
+            state.product_name(product),
+            at_stake_min.round()
+        ),
         Win::StopBoxes { lot } => format!(
             "Open no more boxes of {}: they would not be done by the cut-off",
             lot_name(state, lot)

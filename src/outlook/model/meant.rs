@@ -153,7 +153,7 @@ fn whole_boxes(lot: &LotState, amount: f64) -> f64 {
 }
 
 /// What waits and is under way, by stop.
-fn at_stops(model: &Model) -> Vec<f64> {
+pub(in crate::outlook) fn at_stops(model: &Model) -> Vec<f64> {
     let waits = model.start.waiting.iter();
     let mut at: Vec<f64> = waits
         .map(|layers| layers.iter().map(|(amount, _)| amount).sum())
