@@ -12,7 +12,7 @@ use std::path::{Path, PathBuf};
 const MAY_IMPORT: &[(&str, &[&str])] = &[
     ("trade", &[]),
     ("day", &["trade"]),
-    ("lookback", &["day", "trade"]),
+    ("lookback", &["day", "trade", "pace", "outlook"]),
     ("sim", &[]),
     ("pace", &["day", "trade", "sim"]),
     ("outlook", &["day", "trade", "sim", "pace"]),
@@ -29,7 +29,7 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
     (
         "server",
         &[
-            "analyst", "config", "clock", "day", "engine", "journal", "lookback", "trade",
+            "analyst", "config", "clock", "day", "engine", "journal", "lookback", "pace", "trade",
         ],
     ),
     ("demo", &["day", "trade", "server", "config", "clock"]),

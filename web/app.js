@@ -29,13 +29,17 @@ const SCREENS = {
   begin: later(() => import('./screens/begin.js').then((found) => found.BeginScreen)),
   'set-up': later(() => import('./screens/set-up.js').then((found) => found.SetUpScreen)),
   seals: later(() => import('./screens/seals.js').then((found) => found.SealsScreen)),
+  learned: later(
+    () => import('./screens/learned.js').then((found) => found.LearnedScreen),
+    SEASON,
+  ),
   'look-back': later(
     () => import('./screens/look-back.js').then((found) => found.LookBackScreen),
     SEASON,
   ),
 };
 const STAYS_AWAKE = ['join', 'helper', 'lead', 'wall'];
-const ALONE = ['days', 'begin', 'look-back'];
+const ALONE = ['days', 'begin', 'learned', 'look-back'];
 const root = document.getElementById('app');
 
 function Screen({ app }) {

@@ -1,7 +1,7 @@
 //! The real analysis: the pace people have shown, and what is to come at that pace.
 
 use super::analysis::{Analyses, Analysis, Known};
-use super::earlier_days::earlier_days;
+use super::lessons::learned;
 use crate::day::State;
 use crate::day::ids::DayId;
 use crate::journal::Journal;
@@ -25,18 +25,6 @@ impl Analyses for Ahead {
     }
 }
 
-/// What earlier days teach about these people. Without it the trade's figures have to do.
-pub(super) fn learned(day: &DayId, state: &State, journal: &dyn Journal) -> Learned {
-    let days = earlier_days(journal, day, state).unwrap_or_else(|trouble| {
-        tracing::warn!(%day, %trouble, "nothing is learned from earlier days");
-        Vec::new()
-    });
-    days.iter()
-        .fold(Learned::default(), |older, (records, at)| {
-            Pace::of(records, &older, *at).learned()
-        })
-}
-
 struct AheadOfDay {
     learned: Learned,
     memory: Memory,
@@ -44,6 +32,10 @@ struct AheadOfDay {
 }
 
 impl Analysis for AheadOfDay {
+    fn learn(&mut self, day: &DayId, state: &State, journal: &dyn Journal) {
+        self.learned = learned(day, state, journal);
+    }
+
     fn outlook(&mut self, known: &Known<'_>) -> Outlook {
         let pace = Pace::of(known.records, &self.learned, known.now);
         let (made, memory) = outlook(known.state, &pace, known.now, &self.memory, &self.settings);

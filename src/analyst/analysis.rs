@@ -18,6 +18,9 @@ pub struct Known<'a> {
 
 /// Makes the outlooks of one day, one after another.
 pub trait Analysis {
+    /// What was learned from earlier days has been corrected.
+    fn learn(&mut self, day: &DayId, state: &State, journal: &dyn Journal);
+
     /// The outlook of this moment.
     fn outlook(&mut self, known: &Known<'_>) -> Outlook;
 }

@@ -1,4 +1,4 @@
-use super::earlier_days::earlier_days;
+use super::earlier_days::{Pupil, earlier_days};
 use super::*;
 use crate::clock::SetClock;
 use crate::day::command::NoteOn;
@@ -51,6 +51,8 @@ impl Analyses for Puppet {
 }
 
 impl Analysis for Puppet {
+    fn learn(&mut self, _: &DayId, _: &State, _: &dyn Journal) {}
+
     fn outlook(&mut self, known: &Known<'_>) -> Outlook {
         let asked = Asked {
             now: known.now,
@@ -342,7 +344,11 @@ async fn a_day_learns_from_the_last_ten_closed_days_with_the_same_people() {
         apply(&mut today, record.at, record.command, &record.event);
     }
     let seconds = |journal: &dyn Journal| -> Vec<i64> {
-        let days = earlier_days(journal, &stage.day, &today).unwrap();
+        let pupil = Pupil {
+            today: Some((&stage.day, &today)),
+            until: None,
+        };
+        let days = earlier_days(journal, pupil).unwrap();
         days.iter()
             .map(|(_, closed_at)| closed_at.0 / 1000)
             .collect()
@@ -392,9 +398,33 @@ async fn the_next_day_knows_how_fast_somebody_was_on_the_last() {
     for record in journal.read(&stage.day, 0, 10).unwrap() {
         apply(&mut today, record.at, record.command, &record.event);
     }
-    let learned = super::ahead::learned(&stage.day, &today, &*journal);
+    let learned = super::lessons::learned(&stage.day, &today, &*journal);
     let speeds = serde_json::to_value(&learned.speeds).unwrap();
     let carriers = speeds["wren"]["wash"]["carriers"].as_f64().unwrap();
     assert!((6.0..=8.0).contains(&carriers), "{speeds}");
+
+    // What the lead says afterwards counts in place of it, and with the next day from its place on.
+    let mut journal = stage.analyst.journals.open().unwrap();
+    let lesson = json!({"of": "speed", "helper": "wren", "station": "wash"});
+    let mut say = |n: u128, correction: serde_json::Value| {
+        let said = crate::journal::KeptCorrection {
+            id: Uuid::from_u128(n),
+            at: stage.clock.now(),
+            body: correction.to_string(),
+        };
+        journal.keep_correction(&said).unwrap();
+        let learned = super::lessons::learned(&stage.day, &today, &*journal);
+        serde_json::to_value(&learned.speeds).unwrap()
+    };
+    let set = json!({"do": "set", "lesson": lesson, "value": 2.0, "counts": 5.0});
+    let speeds = say(901, set);
+    let wash = &speeds["wren"]["wash"];
+    let ratio = wash["carriers"].as_f64().unwrap() / wash["promised"].as_f64().unwrap();
+    assert!((ratio - 2.0).abs() < 1e-9, "{speeds}");
+    let speeds = say(902, json!({"do": "forget", "lesson": lesson}));
+    assert!(speeds["wren"].get("wash").is_none(), "{speeds}");
+    // One that a newer program wrote is passed over, and costs nothing else.
+    let speeds = say(903, json!({"do": "something-new"}));
+    assert!(speeds["wren"].get("wash").is_none(), "{speeds}");
     stage.days.stop();
 }

@@ -10,12 +10,14 @@ mod ahead;
 mod analysis;
 mod earlier_days;
 mod follower;
+mod lessons;
 mod low_priority;
 mod thread;
 mod turns;
 
 pub use ahead::Ahead;
 pub use analysis::{Analyses, Analysis, Known};
+pub use lessons::{Taught, known_that_morning, taught};
 
 use crate::clock::Clock;
 use crate::config::Rhythm;

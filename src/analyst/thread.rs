@@ -28,6 +28,8 @@ pub(super) struct Work {
 struct Mind {
     follower: Follower,
     analysis: Box<dyn Analysis>,
+    /// How many corrections of what was learned are in it.
+    corrections: usize,
 }
 
 impl Work {
@@ -74,8 +76,17 @@ impl Work {
             Some(mind) => mind,
             None => mind.insert(self.begin()?),
         };
-        let Mind { follower, analysis } = mind;
+        let Mind {
+            follower,
+            analysis,
+            corrections,
+        } = mind;
         follower.catch_up().map_err(|trouble| trouble.to_string())?;
+        let said = corrections_in(follower)?;
+        if said != *corrections {
+            analysis.learn(&self.day, &follower.state, follower.journal());
+            *corrections = said;
+        }
         let last_at = follower.records.last().map(|record| record.at);
         let now = self.clock.now();
         let outlook = analysis.outlook(&Known {
@@ -97,11 +108,23 @@ impl Work {
             .map_err(|trouble| trouble.to_string())?;
         let mut follower = Follower::new(journal, self.day.clone());
         follower.catch_up().map_err(|trouble| trouble.to_string())?;
+        let corrections = corrections_in(&follower)?;
         let analysis = self
             .analyses
             .begin(&self.day, &follower.state, follower.journal());
-        Ok(Mind { follower, analysis })
+        Ok(Mind {
+            follower,
+            analysis,
+            corrections,
+        })
     }
+}
+
+/// Corrections are only ever added.
+fn corrections_in(follower: &Follower) -> Result<usize, String> {
+    let all = follower.journal().corrections();
+    all.map(|all| all.len())
+        .map_err(|trouble| trouble.to_string())
 }
 
 /// What a panic said.

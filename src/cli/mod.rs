@@ -4,9 +4,11 @@
 //! rules of the day. Invariant: exit code 1 means it could not be done, 2 bad usage, 3 refused with
 //! a reason.
 
+mod clock;
 pub mod demo;
 mod file;
 pub mod forecast;
+pub mod lookback;
 pub mod replay;
 pub mod serve;
 pub mod simulate;
@@ -35,6 +37,8 @@ enum Verb {
     Simulate(simulate::SimulateArgs),
     /// Says how a written day goes on from a moment: when it ends, what sets that, what helps.
     Forecast(forecast::ForecastArgs),
+    /// Tells what a written day was like.
+    Lookback(lookback::LookBackArgs),
     /// Looks up a tested process.
     Tested(tested::TestedArgs),
 }
@@ -49,6 +53,7 @@ impl Program {
             Some(Verb::Replay(args)) => replay::run(&args),
             Some(Verb::Simulate(args)) => simulate::run(&args),
             Some(Verb::Forecast(args)) => forecast::run(&args),
+            Some(Verb::Lookback(args)) => lookback::run(&args),
             Some(Verb::Tested(args)) => tested::run(&args),
         }
     }

@@ -186,6 +186,9 @@ pub enum Command {
     /// A move that the board proposes is not wanted for now. `gain_min` is the minutes it was shown
     /// with: it may come back when it would gain much more.
     SetAsideMove { r#move: String, gain_min: u32 },
+    /// The seats were changed as the board proposed; the change itself was ordered before. Kept for
+    /// the look back. `gain_min` is the minutes it was shown with.
+    TakeMove { r#move: String, gain_min: u32 },
 
     /// One carrier done here (or `amount`).
     Tally {

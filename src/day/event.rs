@@ -145,6 +145,8 @@ pub enum Event {
     BesideChanged { helper: HelperId, adult: HelperId },
     /// A proposed move was set aside.
     MoveSetAside { r#move: String, gain_min: u32 },
+    /// A proposed move was made, and was said to gain so many minutes.
+    MoveTaken { r#move: String, gain_min: u32 },
 
     /// Carriers were done.
     Tallied {

@@ -99,6 +99,14 @@ impl Journal for FaultyJournal {
     fn verify(&self, day: &DayId) -> Result<u64, Trouble> {
         self.inner.verify(day)
     }
+
+    fn corrections(&self) -> Result<Vec<KeptCorrection>, Trouble> {
+        self.inner.corrections()
+    }
+
+    fn keep_correction(&mut self, said: &KeptCorrection) -> Result<KeptCorrection, Trouble> {
+        self.inner.keep_correction(said)
+    }
 }
 
 /// One open day on a disk that can fail.

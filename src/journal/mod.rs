@@ -6,6 +6,7 @@
 //! command's id is stored once. The trait says nothing about files or processes, so a shared log
 //! can take it when many kitchens need several servers.
 
+mod corrections;
 mod digest;
 mod record;
 mod roles;
@@ -139,6 +140,30 @@ pub trait Journal: Send {
     /// # Errors
     /// The first event that is not as it was written, by its number.
     fn verify(&self, day: &DayId) -> Result<u64, Trouble>;
+
+    /// Every correction of what was learned, in the order in which they were said.
+    ///
+    /// # Errors
+    /// They cannot be read.
+    fn corrections(&self) -> Result<Vec<KeptCorrection>, Trouble>;
+
+    /// Keeps a correction, unless its id is known: then nothing changes. Gives the one that is kept
+    /// under the id; when it returns that one is on disk.
+    ///
+    /// # Errors
+    /// The disk failed.
+    fn keep_correction(&mut self, said: &KeptCorrection) -> Result<KeptCorrection, Trouble>;
+}
+
+/// What the lead said of what was learned. The journal keeps the words; it does not read them.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct KeptCorrection {
+    /// The id it came with.
+    pub id: Uuid,
+    /// When it was said.
+    pub at: Timestamp,
+    /// What was said, as JSON.
+    pub body: String,
 }
 
 /// Opens journals onto the same store.

@@ -7,7 +7,8 @@ use super::Trouble;
 use rusqlite::{Connection, TransactionBehavior};
 use std::time::Duration;
 
-const MIGRATIONS: &[&str] = &["CREATE TABLE days (
+const MIGRATIONS: &[&str] = &[
+    "CREATE TABLE days (
         day       TEXT PRIMARY KEY,
         opened_by BLOB NOT NULL
     ) STRICT;
@@ -52,7 +53,15 @@ const MIGRATIONS: &[&str] = &["CREATE TABLE days (
     CREATE TABLE roles (
         device BLOB PRIMARY KEY,
         role   TEXT NOT NULL
-    ) STRICT, WITHOUT ROWID;"];
+    ) STRICT, WITHOUT ROWID;",
+    "-- What the lead said of what was learned, in the order in which it was said.
+    CREATE TABLE corrections (
+        seq   INTEGER PRIMARY KEY AUTOINCREMENT,
+        id    BLOB    NOT NULL UNIQUE,
+        at_ms INTEGER NOT NULL,
+        body  TEXT    NOT NULL
+    ) STRICT;",
+];
 
 /// Sets a connection up and brings the file to the newest form.
 ///

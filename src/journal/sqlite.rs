@@ -3,6 +3,7 @@
 //! Events are rows; one transaction holds all events of all commands of a group, and its commit is
 //! synced. Each row's digest is checked whenever it is read.
 
+use super::corrections;
 use super::record::{VERSION, lift};
 use super::rows::{StoredEvent, column, damaged, digest_at, end_of, seq_of, write_entry};
 use super::*;
@@ -227,6 +228,14 @@ impl Journal for SqliteJournal {
             Some(seq) => Err(damaged(day, seq, "its command is not on record")),
             None => Ok(seq),
         }
+    }
+
+    fn corrections(&self) -> Result<Vec<KeptCorrection>, Trouble> {
+        corrections::all(&self.connection)
+    }
+
+    fn keep_correction(&mut self, said: &KeptCorrection) -> Result<KeptCorrection, Trouble> {
+        corrections::keep(&mut self.connection, said)
     }
 }
 

@@ -4,6 +4,11 @@
 //! `_at` are moments in milliseconds since 1970. Amounts are thousandths of the measure beside
 //! them; only [`Packages`] are whole units. What is absent is left out.
 
+use super::flow::ProductFlow;
+use super::fruit::FruitTold;
+use super::hours::Hour;
+use super::moves::MoveTold;
+use super::tries::Try;
 use crate::day::amount::{Amount, Measure};
 use crate::day::command::{LoadJars, ShortFate};
 use crate::day::ids::*;
@@ -68,6 +73,16 @@ pub struct LookBack {
     pub waste: BTreeMap<StationId, BTreeMap<ProductId, Waste>>,
     /// Pounds of trimmings of all work.
     pub trimmings_lb: Amount,
+    /// Packages hour by hour, from `from` to `to`.
+    pub hours: Vec<Hour>,
+    /// What came to each stage and left it, by product.
+    pub flows: BTreeMap<ProductId, ProductFlow>,
+    /// Pounds of fruit a quart took, against the published figures, where that can be told.
+    pub fruit: BTreeMap<ProductId, FruitTold>,
+    /// Proposed moves that were taken.
+    pub moves: Vec<MoveTold>,
+    /// What to try next time, most minutes first; at most three.
+    pub tries: Vec<Try>,
 }
 
 /// What was made of one product. `made + brought_in + found` is always `finished + cooling +
@@ -122,9 +137,14 @@ pub struct StationTold {
     pub busy_ms: i64,
     /// It stood ready and nothing waited.
     pub starved_ms: i64,
+    /// Work waited, somebody was there, and it could go nowhere: no room behind, a supply was out,
+    /// or enough filled jars waited for the canners.
+    pub blocked_ms: i64,
     /// Work waited and nobody saw to it: no seat taken, no pot or canner on the heat. A canner with
     /// the heat off and jars in it is among these.
     pub unstaffed_ms: i64,
+    /// The same while those who had sat there rested.
+    pub paused_ms: i64,
     /// It was put away, taken away or not there yet.
     pub put_away_ms: i64,
     /// The busy part of the time it stood ready, 0 to 1.
@@ -132,6 +152,15 @@ pub struct StationTold {
     /// How long its canners stood idle between loads, summed over them: each from lifting one load
     /// to heating the next.
     pub between_loads_ms: i64,
+    /// The part of `starved_ms` between its first and its last work.
+    pub starved_between_ms: i64,
+    /// The part of `busy_ms` in which more waited and every pot or canner was in use.
+    pub all_taken_ms: i64,
+    /// Carriers that everybody there did together, over all products.
+    pub done_carriers: Amount,
+    /// What one carrier is called there, if all its products call it the same.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub carrier: Option<String>,
     /// The deepest queue, in carriers over its products.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub deepest: Option<Deepest>,

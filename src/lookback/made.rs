@@ -5,6 +5,7 @@
 //! ended or changed route can leave packages at stations it no longer passes; those are not told.
 
 use super::figures::{LoadTold, Made, Packages, Waste};
+use super::hours::Kept;
 use crate::day::amount::{Amount, Ratio};
 use crate::day::flow::Flow;
 use crate::day::ids::{LoadId, ProductId, StationId};
@@ -39,6 +40,21 @@ pub(super) fn told(
         told.insert(id.clone(), made);
     }
     told
+}
+
+/// Finished and cooling packages of every product that ends in packages of its own.
+pub(super) fn kept(state: &State) -> Kept {
+    let packs = |ends_in: &Ending| match ends_in {
+        Ending::Canned { .. } | Ending::Frozen { .. } | Ending::Fresh { .. } => true,
+        Ending::Stocked { .. } | Ending::Shared {} => false,
+    };
+    let products = state.products.iter();
+    let of = products.filter(|(_, product)| packs(&product.plan.ends_in));
+    of.map(|(id, product)| {
+        let made = packed(state, id, product);
+        (id.clone(), made.finished.0 + made.cooling.0)
+    })
+    .collect()
 }
 
 /// The stations at the end of a route at which packages stand, one for one.

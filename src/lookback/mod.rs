@@ -3,26 +3,40 @@
 //! For the review after the day and for a spreadsheet. Not for the living board, which has its own
 //! view. Pure: the events are replayed through [`crate::day::apply`], nothing reads a clock, and
 //! all but the shares and the figure per hour are exact integers. The time taken grows with the
-//! number of events. Invariant: at every station busy, starved, unstaffed and put-away time add up
-//! to the open time of the day; what was made is all accounted for (see [`Made`]).
+//! number of events. Invariant: at every station busy, starved, blocked, unstaffed, paused and
+//! put-away time add up to the open time of the day; what was made is all accounted for (see [`Made`]).
 
 mod chores;
 mod depth;
 mod figures;
+mod finish;
+mod flow;
+mod fruit;
+mod hours;
 mod loads;
 mod made;
+mod moves;
 mod people;
 mod replay;
 mod station_clock;
 mod stations;
+mod summary;
 mod table;
 mod touched;
+mod tries;
 mod waste;
 
 pub use figures::{
     ChoreTold, Deepest, HelperTold, LoadTold, LookBack, Made, Packages, Rework, StationTold, Waste,
 };
+pub use finish::{FinishCourse, finish_course};
+pub use flow::{ProductFlow, Stage};
+pub use fruit::{FruitTold, Published};
+pub use hours::Hour;
+pub use moves::MoveTold;
+pub use summary::{Summary, summary};
 pub use table::csv;
+pub use tries::{Advice, Try};
 
 use crate::day::Record;
 

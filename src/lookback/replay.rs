@@ -5,11 +5,14 @@
 
 use super::chores::Chores;
 use super::figures::LookBack;
+use super::flow::Flows;
+use super::hours::{Hours, Kept};
+use super::moves::MoveTold;
 use super::people::People;
 use super::stations::Stations;
 use super::touched::touched;
 use super::waste::Wasted;
-use super::{loads, made};
+use super::{fruit, loads, made, moves, tries};
 use crate::day::amount::Amount;
 use crate::day::event::Event;
 use crate::day::state::{Phase, State};
@@ -27,6 +30,11 @@ pub(super) struct Replay {
     people: People,
     wasted: Wasted,
     chores: Chores,
+    flows: Flows,
+    hours: Hours,
+    moves: Vec<MoveTold>,
+    /// What was kept when the day was closed.
+    kept_at_close: Option<Kept>,
 }
 
 impl Replay {
@@ -40,6 +48,12 @@ impl Replay {
             Phase::Closed => {}
         }
         let touched = touched(&self.state, event);
+        if was == Phase::Open {
+            self.hours.pass(self.now, || made::kept(&self.state));
+            if self.from.is_none() && is_work(event) {
+                self.hours.begin(self.now, made::kept(&self.state));
+            }
+        }
         self.trimmings_lb += trimmings(&self.state, event);
         apply(&mut self.state, record.at, record.command, event);
         if was == Phase::Closed {
@@ -54,7 +68,12 @@ impl Replay {
         if self.from.is_none() && is_work(event) {
             self.from = Some(self.now);
         }
+        if self.state.phase == Phase::Closed {
+            self.kept_at_close = Some(made::kept(&self.state));
+        }
         self.stations.take(&self.state, self.now, event, &touched);
+        self.flows.take(&self.state, self.now, &touched);
+        self.moves.extend(moves::told(&self.state, self.now, event));
         self.people.take(&self.stations, self.now, event);
         self.wasted.take(&self.state, event);
         self.chores.take(event);
@@ -70,7 +89,15 @@ impl Replay {
         let loads = loads::told(&self.state);
         let waste = self.wasted.told(&self.state);
         let made = made::told(&self.state, &waste, &loads);
-        LookBack {
+        let kept = self
+            .kept_at_close
+            .unwrap_or_else(|| made::kept(&self.state));
+        let mut back = LookBack {
+            hours: self.hours.told(to, &kept),
+            flows: self.flows.told(&self.state, to),
+            fruit: fruit::told(&self.state, &made),
+            moves: self.moves,
+            tries: Vec::new(),
             name: self.state.name.clone(),
             date: self.state.date.clone(),
             opened_at: self.state.opened_at,
@@ -94,7 +121,9 @@ impl Replay {
             made,
             loads,
             waste,
-        }
+        };
+        back.tries = tries::told(&back);
+        back
     }
 }
 

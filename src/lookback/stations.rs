@@ -9,9 +9,11 @@ use super::station_clock::{Around, StationClock, doing};
 use super::touched::Touched;
 use crate::day::amount::{Amount, Ratio};
 use crate::day::event::Event;
+use crate::day::ids::HelperId;
 use crate::day::ids::{LoadId, ProductId, StationId};
 use crate::day::state::{Load, LoadPhase, State};
 use crate::day::time::Timestamp;
+use crate::pace::WaysOut;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Every station so far.
@@ -19,6 +21,11 @@ use std::collections::{BTreeMap, BTreeSet};
 pub(super) struct Stations {
     opened_at: Timestamp,
     all: BTreeMap<StationId, Seen>,
+    ways_out: WaysOut,
+    /// The seat somebody left last, and when.
+    left: BTreeMap<HelperId, (StationId, Timestamp)>,
+    /// Who rests, and where they had sat.
+    resting: BTreeMap<HelperId, StationId>,
 }
 
 #[derive(Default)]
@@ -38,6 +45,16 @@ impl Seen {
             ..Seen::default()
         }
     }
+
+    fn around(&self, state: &State) -> Around {
+        let mut loads = self.loads.iter().filter_map(|load| state.loads.get(load));
+        Around {
+            waits: self.waiting > 0,
+            loads: self.loads.len(),
+            on_heat: loads.any(Load::is_on_heat),
+            ..Around::default()
+        }
+    }
 }
 
 impl Stations {
@@ -55,6 +72,8 @@ impl Stations {
         touched: &[Touched],
     ) {
         self.keep_loads(state, event);
+        self.keep_rests(now, event);
+        self.ways_out.take(state, event);
         for (station, product) in touched {
             let opened_at = self.opened_at;
             let seen = self.all.entry(station.clone());
@@ -63,8 +82,31 @@ impl Stations {
                 queue(seen, now, product, waiting(state, station, product));
             }
         }
-        for (station, _) in touched {
-            self.change(state, now, station);
+        // A full rack or a supply that is out stops stations the event says nothing of.
+        for (id, seen) in &mut self.all {
+            if let Some(station) = state.stations.get(id) {
+                let mut around = seen.around(state);
+                around.blocked =
+                    (around.waits || around.loads > 0) && self.ways_out.is_blocked(state, id);
+                around.rests = self.resting.values().any(|seat| seat == id);
+                seen.clock.change(now, doing(station, around));
+            }
+        }
+    }
+
+    fn keep_rests(&mut self, now: Timestamp, event: &Event) {
+        if let Event::SeatLeft { helper, station } = event {
+            self.left.insert(helper.clone(), (station.clone(), now));
+        } else if let Event::BreakBegan { helper } = event {
+            // The seat is left in the same moment; one that was left before is nobody's break.
+            if let Some((seat, _)) = self.left.get(helper).filter(|(_, at)| *at == now) {
+                self.resting.insert(helper.clone(), seat.clone());
+            }
+        } else if let Event::BreakEnded { helper }
+        | Event::HelperWentHome { helper }
+        | Event::SeatTaken { helper, .. } = event
+        {
+            self.resting.remove(helper);
         }
     }
 
@@ -84,19 +126,6 @@ impl Stations {
                 seen.loads.remove(load);
             }
         }
-    }
-
-    fn change(&mut self, state: &State, now: Timestamp, id: &StationId) {
-        let (Some(seen), Some(station)) = (self.all.get_mut(id), state.stations.get(id)) else {
-            return;
-        };
-        let mut loads = seen.loads.iter().filter_map(|load| state.loads.get(load));
-        let around = Around {
-            waits: seen.waiting > 0,
-            loaded: !seen.loads.is_empty(),
-            on_heat: loads.any(Load::is_on_heat),
-        };
-        seen.clock.change(now, doing(station, around));
     }
 
     /// Books every station's time up to `to`.
@@ -150,13 +179,19 @@ fn waiting(state: &State, station: &StationId, product: &ProductId) -> Amount {
 
 fn station_told(state: &State, id: &StationId, seen: &Seen, to: Timestamp) -> StationTold {
     let clock = &seen.clock;
-    let ready_ms = clock.busy_ms + clock.starved_ms + clock.unstaffed_ms;
+    let ready_ms = to.ms_since(state.opened_at) - clock.put_away_ms;
     let mut told = StationTold {
         name: state.station_name(id),
         busy_ms: clock.busy_ms,
         starved_ms: clock.starved_ms,
+        blocked_ms: clock.blocked_ms,
         unstaffed_ms: clock.unstaffed_ms,
+        paused_ms: clock.paused_ms,
         put_away_ms: clock.put_away_ms,
+        starved_between_ms: clock.starved_between_ms,
+        all_taken_ms: clock.all_taken_ms,
+        done_carriers: done(state, id),
+        carrier: carrier(state, id),
         busy_share: clock.busy_ms as f64 / ready_ms.max(1) as f64,
         deepest: deepest(state, id, seen),
         ..StationTold::default()
@@ -173,6 +208,30 @@ fn station_told(state: &State, id: &StationId, seen: &Seen, to: Timestamp) -> St
         told.waited.insert(product.clone(), depth.waited(to));
     }
     told
+}
+
+/// Carriers that were worked on at a station, over all products; whole thousandths.
+fn done(state: &State, station: &StationId) -> Amount {
+    let products = state.flows.get(station).into_iter().flatten();
+    let each = products.filter_map(|(product, lots)| {
+        let holds = state.step(product, station)?.carrier.holds.0;
+        let taken: Amount = lots.values().map(|flow| flow.taken).sum();
+        let carriers = Ratio {
+            made: 1000,
+            from: holds,
+        };
+        Some(carriers.convert(taken, 0).0)
+    });
+    each.sum()
+}
+
+/// What a carrier is called at a station, if there is one word for it.
+fn carrier(state: &State, station: &StationId) -> Option<String> {
+    let routes = state.products.values().map(|product| &product.plan.route);
+    let here = routes.flatten().filter(|step| step.station == *station);
+    let names: BTreeSet<&String> = here.map(|step| &step.carrier.name).collect();
+    let only = names.first().filter(|_| names.len() == 1);
+    only.map(|name| (*name).clone())
 }
 
 /// The deepest queue over the products, compared in carriers; the earlier one on a tie.

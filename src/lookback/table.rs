@@ -4,6 +4,7 @@
 //! Invariant: no cell begins a formula; a name that would is written with an apostrophe before it.
 
 use super::figures::*;
+
 use crate::day::amount::{Amount, Measure};
 use crate::day::time::Timestamp;
 
@@ -27,6 +28,10 @@ pub fn csv(told: &LookBack) -> String {
         table.chore(id.as_str(), chore);
     }
     table.rework(told);
+    table.hours(told);
+    table.flows(told);
+    table.fruit(told);
+    table.next_time(told);
     table.waste(told);
     table.text()
 }
@@ -112,10 +117,22 @@ impl Table {
         let about = About("station", id, &station.name);
         self.row(about, "busy", station.busy_ms, "ms");
         self.row(about, "starved", station.starved_ms, "ms");
+        self.row(about, "blocked", station.blocked_ms, "ms");
         self.row(about, "unstaffed", station.unstaffed_ms, "ms");
+        self.row(about, "paused", station.paused_ms, "ms");
         self.row(about, "put away", station.put_away_ms, "ms");
         let share = format!("{:.4}", station.busy_share);
         self.row(about, "busy share", share, "of ready time");
+        self.row(about, "done", station.done_carriers, "carriers");
+        let between = station.starved_between_ms;
+        self.row(about, "starved between first and last work", between, "ms");
+        let taken = station.all_taken_ms;
+        self.row(
+            about,
+            "work waited, all pots or canners in use",
+            taken,
+            "ms",
+        );
         if station.between_loads_ms > 0 {
             self.row(about, "between loads", station.between_loads_ms, "ms");
         }
@@ -198,6 +215,64 @@ impl Table {
                     self.amount(about, figure, amount, unit);
                 }
             }
+        }
+    }
+
+    fn hours(&mut self, told: &LookBack) {
+        for hour in &told.hours {
+            let from = hour.from.0.to_string();
+            let about = About("hour", &from, "");
+            self.moment(about, "to", Some(hour.to));
+            let per_hour = format!("{:.3}", hour.per_hour);
+            self.row(about, "packages per hour", per_hour, "packages/h");
+            for (product, packages) in &hour.packages {
+                self.row(about, &format!("packages of {product}"), packages.0, "");
+            }
+        }
+    }
+
+    fn flows(&mut self, told: &LookBack) {
+        for (product, flow) in &told.flows {
+            for stage in &flow.stages {
+                let about = About("flow", product.as_str(), stage.station.as_str());
+                let unit = stage.measure.map_or("", Measure::symbol);
+                self.row(about, "came", stage.came, unit);
+                self.row(about, "left", stage.left, unit);
+                let mean = format!("{:.4}", stage.mean_in_place);
+                self.row(about, "mean in place", mean, unit);
+                let stay = format!("{:.3}", stage.mean_stay_min);
+                self.row(about, "mean stay", stay, "min");
+            }
+        }
+    }
+
+    fn fruit(&mut self, told: &LookBack) {
+        for (product, fruit) in &told.fruit {
+            let name = told.products.get(product).map_or("", String::as_str);
+            let about = About("yield", product.as_str(), name);
+            let thousandths = |number: f64| format!("{number:.3}");
+            self.row(about, "used", thousandths(fruit.used_lb), "lb");
+            self.row(about, "filled", thousandths(fruit.quarts), "qt");
+            self.row(about, "real", thousandths(fruit.lb_per_quart), "lb/qt");
+            let planned = thousandths(fruit.planned_lb_per_quart);
+            self.row(about, "planned", planned, "lb/qt");
+            for published in &fruit.published {
+                let figure = format!("published, {}", published.source);
+                let range = format!("{}-{}", published.low, published.high);
+                self.row(about, &figure, range, "lb/qt");
+            }
+        }
+    }
+
+    fn next_time(&mut self, told: &LookBack) {
+        for taken in &told.moves {
+            let at = taken.at.0.to_string();
+            let about = About("move", &at, &taken.r#move);
+            self.row(about, "said then to gain", taken.gain_min, "min");
+        }
+        for one in &told.tries {
+            let about = About("try", one.station.as_str(), one.what.name());
+            self.row(about, "speaks for it", one.ms, "ms");
         }
     }
 

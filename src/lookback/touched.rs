@@ -112,6 +112,7 @@ pub(super) fn touched(state: &State, event: &Event) -> Vec<Touched> {
         | Event::BreakEnded { .. }
         | Event::BesideChanged { .. }
         | Event::MoveSetAside { .. }
+        | Event::MoveTaken { .. }
         | Event::ProductAdded { .. }
         | Event::ProductChanged { .. }
         | Event::ProductRetired { .. }

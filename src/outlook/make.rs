@@ -39,6 +39,17 @@ pub struct Memory {
     pub earlier: Vec<Earlier>,
 }
 
+/// When a day ends, alone: for looking back, where nothing else is asked. Absent when nothing is
+/// left to do or no end is in sight.
+pub fn finish(state: &State, pace: &Pace, now: Timestamp, runs: u32, seed: u64) -> Option<Band> {
+    let model = Model::of(state, pace, now, Habits::USUAL);
+    if state.phase != Phase::Open || model.is_done() {
+        return None;
+    }
+    let days = forecast(&model, runs, seed);
+    days.ends().then(|| model.band(&days.sorted()))
+}
+
 /// The outlook of a day at `now`, and what to remember for the next one.
 pub fn outlook(
     state: &State,

@@ -21,7 +21,7 @@ pub mod what_if;
 pub mod wins;
 
 pub use forecast::{Forecast, forecast};
-pub use make::{Memory, outlook};
+pub use make::{Memory, finish, outlook};
 pub use model::{Habits, Model};
 pub use report::*;
 pub use settings::Settings;

@@ -2,6 +2,7 @@
 //!
 //! Never the process itself: its time is a tested one.
 
+use super::lessons::Scorch;
 use super::minutes::Sample;
 use crate::day::event::Event;
 use crate::day::ids::{LoadId, StationId};
@@ -17,6 +18,8 @@ pub(super) struct Heat {
     /// Against what is expected: see [`pot_expected_min`].
     pub(super) pots: BTreeMap<StationId, Sample>,
     pub(super) rests: Sample,
+    /// Pots that were thrown away.
+    pub(super) scorches: Vec<Scorch>,
 }
 
 /// What is forgotten for longer than so many times its expectation is no measure of anything.
@@ -72,6 +75,21 @@ impl Heat {
                     self.pots.entry(station.clone()).or_default().take(share);
                 }
             }
+        } else if let Event::PotScrapped {
+            station,
+            pot,
+            product,
+            reason,
+            ..
+        } = event
+        {
+            self.scorches.push(Scorch {
+                station: station.clone(),
+                pot: pot.clone(),
+                product: product.clone(),
+                at: now,
+                reason: reason.clone(),
+            });
         } else if let Event::BreakEnded { helper } = event {
             let helper = state.helpers.get(helper);
             let rests = helper.filter(|helper| helper.presence == Presence::Resting);

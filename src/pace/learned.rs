@@ -3,8 +3,9 @@
 //! Speeds are kept against what the trade's figures promise, so that a bowl of another size next
 //! week is no other speed. Older days count less with each day that passes.
 
+use super::lessons::{Scorch, SeenYield};
 use super::minutes::Sample;
-use crate::day::ids::{HelperId, StationId};
+use crate::day::ids::{HelperId, ProductId, StationId};
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 
@@ -28,7 +29,16 @@ pub struct Learned {
     /// Breaks.
     #[serde(default)]
     pub(super) rests: Sample,
+    /// What came of the steps against their promise.
+    #[serde(default)]
+    pub(super) yields: BTreeMap<StationId, BTreeMap<ProductId, SeenYield>>,
+    /// Pots that were thrown away, the oldest first; the last [`SCORCHES_MAX`].
+    #[serde(default)]
+    pub(super) scorches: Vec<Scorch>,
 }
+
+/// How many pots that were thrown away are remembered.
+pub(super) const SCORCHES_MAX: usize = 20;
 
 /// How much was seen of a speed.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Serialize, Deserialize)]
@@ -47,13 +57,15 @@ impl Default for Learned {
             canners: BTreeMap::new(),
             pots: BTreeMap::new(),
             rests: Sample::default(),
+            yields: BTreeMap::new(),
+            scorches: Vec::new(),
         }
     }
 }
 
 /// How much a day counts on the next one, and this share of that on the one after: people are not
 /// the same every week. From memory.
-const DAY_COUNTS: f64 = 0.5;
+pub(super) const DAY_COUNTS: f64 = 0.5;
 
 impl Evidence {
     /// Both together.
@@ -84,6 +96,13 @@ impl Learned {
         found.copied().unwrap_or_default()
     }
 
+    /// What is said of what comes of a step.
+    pub(super) fn yield_of(&self, station: &StationId, product: &ProductId) -> SeenYield {
+        let products = self.yields.get(station);
+        let found = products.and_then(|products| products.get(product));
+        found.copied().unwrap_or_default()
+    }
+
     /// This evidence, or none if it is of a version that is not understood.
     pub(super) fn understood(&self) -> Learned {
         if self.version == LEARNED_VERSION {
@@ -106,6 +125,10 @@ impl Learned {
             *sample = older(*sample);
         }
         self.rests = older(self.rests);
+        for seen in self.yields.values_mut().flat_map(BTreeMap::values_mut) {
+            seen.weight *= DAY_COUNTS;
+            seen.sum *= DAY_COUNTS;
+        }
         self
     }
 }

@@ -2,7 +2,7 @@
 
 use super::doing::{HelperSpan, InHand, Span};
 use super::heat::{Heat, PHASES_MIN, REST_MIN, minutes, pot_expected_min};
-use super::learned::Learned;
+use super::learned::{Learned, SCORCHES_MAX};
 use super::log::{Key, Log, Total};
 use super::minutes::{CannerPace, Factor, Minutes, Sample};
 use super::speeds::Speeds;
@@ -176,7 +176,7 @@ impl Pace {
 
     /// What really comes of a step against what its yield promises.
     pub fn yields(&self, state: &State, station: &StationId, product: &ProductId) -> Factor {
-        self.yields.told(state, station, product)
+        self.yields.told(state, (station, product), &self.earlier)
     }
 
     /// What came to a station by promise and was not counted since, by the step it came from, in the
@@ -252,6 +252,15 @@ impl Pace {
             *older = sample.with_older(*older, 1.0);
         }
         learned.rests = self.heat.rests.with_older(learned.rests, 1.0);
+        for ((station, product), seen) in self.yields.today() {
+            let products = learned.yields.entry(station).or_default();
+            let older = products.entry(product).or_default();
+            older.weight += seen.weight;
+            older.sum += seen.sum;
+        }
+        learned.scorches.extend(self.heat.scorches.iter().cloned());
+        let forgotten = learned.scorches.len().saturating_sub(SCORCHES_MAX);
+        learned.scorches.drain(..forgotten);
         learned
     }
 }

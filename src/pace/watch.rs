@@ -10,6 +10,7 @@ use super::early::{Goes, Piece, pieces};
 use super::hands::{Hand, Hands};
 use super::heat::{Heat, minutes};
 use super::layout::{Layout, changes_plan, plain};
+use super::learned::Learned;
 use super::log::Key;
 use super::prior::usual_rate;
 use super::sight::{Early, Loads, Sight, doing, look};
@@ -181,7 +182,9 @@ impl Watch {
                 let promised: f64 = parts.iter().map(|part| plain(part.promised)).sum();
                 let made: f64 = parts.iter().map(|part| plain(part.made)).sum();
                 let yields = self.known.as_ref().unwrap_or(&self.yields);
-                let factor = yields.told(&self.state, station, product).median;
+                let factor = yields
+                    .told(&self.state, (station, product), &Learned::default())
+                    .median;
                 // What was measured is what it is.
                 if (made - promised).abs() <= 1e-3 * promised {
                     let to = (to.clone(), next.clone());

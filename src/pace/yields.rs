@@ -2,6 +2,8 @@
 //! from counts of what a step had made.
 
 use super::layout::plain;
+use super::learned::Learned;
+use super::lessons::SeenYield;
 use super::minutes::Factor;
 use crate::day::amount::Measure;
 use crate::day::event::{Event, Onward};
@@ -54,11 +56,14 @@ struct Measured {
 const ROUTE_SIGMA: f64 = 0.18;
 
 /// The spread of one pot about its day's factor, and of one carrier; from memory.
-const POT_SIGMA: f64 = 0.08;
+pub(super) const POT_SIGMA: f64 = 0.08;
 const CARRIER_SIGMA: f64 = 0.1;
 
+/// The spread of one day's factor about that of another, with other fruit; from memory.
+const DAY_SIGMA: f64 = 0.08;
+
 /// A factor below or above these is no yield.
-const FACTORS: (f64, f64) = (0.4, 2.5);
+pub(super) const FACTORS: (f64, f64) = (0.4, 2.5);
 
 /// A count is right to about a third of a carrier; where nearly nothing waits and nobody had to
 /// count, the board is: two parts of a carrier, evenly spread, differ by 0.41 in the mean square.
@@ -197,8 +202,35 @@ impl Yields {
         sound.then_some(Measured { ratio, sigma })
     }
 
-    /// The factor of a step: normal in its logarithm, prior and measures weighed together.
-    pub(super) fn told(&self, state: &State, station: &StationId, product: &ProductId) -> Factor {
+    /// What today tells of a step.
+    fn seen(&self, at: &At) -> SeenYield {
+        let (mut weight, mut sum) = self.pots.get(at).copied().unwrap_or_default();
+        let places: BTreeSet<&At> = self.counted.keys().chain(self.low.keys()).collect();
+        for told in places.into_iter().filter_map(|to| self.measured(to, at)) {
+            let counts = 1.0 / (told.sigma * told.sigma);
+            weight += counts;
+            sum += counts * told.ratio.ln();
+        }
+        SeenYield { weight, sum }
+    }
+
+    /// What today tells of every step that was measured or counted.
+    pub(super) fn today(&self) -> Vec<(At, SeenYield)> {
+        let counted = self.counted.values().map(|counted| &counted.from);
+        let low = self.low.values().map(|low| &low.from);
+        let all: BTreeSet<&At> = self.pots.keys().chain(counted).chain(low).collect();
+        let seen = all.into_iter().map(|at| (at.clone(), self.seen(at)));
+        seen.filter(|(_, seen)| seen.weight > 0.0).collect()
+    }
+
+    /// The factor of a step: normal in its logarithm, prior, earlier days and measures weighed
+    /// together.
+    pub(super) fn told(
+        &self,
+        state: &State,
+        (station, product): (&StationId, &ProductId),
+        earlier: &Learned,
+    ) -> Factor {
         let plan = state.products.get(product).map(|found| &found.plan);
         let route = plan.map_or(&[][..], |plan| plan.route.as_slice());
         let varies = |step: &&Step| can_vary(state, product, step);
@@ -213,12 +245,15 @@ impl Yields {
         let sigma = ROUTE_SIGMA / (steps as f64).sqrt();
         let prior = 1.0 / (sigma * sigma);
         let at = (station.clone(), product.clone());
-        let (mut weight, mut sum) = self.pots.get(&at).copied().unwrap_or_default();
-        let places: BTreeSet<&At> = self.counted.keys().chain(self.low.keys()).collect();
-        for told in places.into_iter().filter_map(|to| self.measured(to, &at)) {
-            let counts = 1.0 / (told.sigma * told.sigma);
+        let SeenYield {
+            mut weight,
+            mut sum,
+        } = self.seen(&at);
+        let older = earlier.yield_of(station, product);
+        if older.weight > 0.0 {
+            let counts = 1.0 / (1.0 / older.weight + DAY_SIGMA * DAY_SIGMA);
             weight += counts;
-            sum += counts * told.ratio.ln();
+            sum += counts * older.sum / older.weight;
         }
         Factor {
             median: (sum / (prior + weight)).exp(),

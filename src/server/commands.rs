@@ -74,9 +74,7 @@ pub async fn post_day(
     payload: web::Payload,
 ) -> Result<HttpResponse, Problem> {
     let OpenRequest { id, day, plan } = read(&request, payload, PLAN_BYTES_MAX).await?;
-    if device.role != Role::Lead {
-        return Err(lead_only());
-    }
+    device.must_lead("Only the lead may open a day.")?;
     let days = Arc::clone(&site.days);
     let wish = day.unwrap_or_else(|| id_of(&plan));
     let (day, handle) = web::block(move || place(&days, id, wish)).await??;
@@ -109,15 +107,6 @@ fn id_of(plan: &DayPlan) -> DayId {
     id.truncate(ID_LENGTH_MAX);
     let first = DayId::try_from(id).or_else(|_| DayId::try_from("day"));
     first.expect("plain words joined by hyphens are an id, and so is \"day\"")
-}
-
-fn lead_only() -> Problem {
-    Problem::new(
-        StatusCode::FORBIDDEN,
-        "lead-only",
-        "Only the lead may open a day.",
-        "Ask the lead, or open the lead's address that the terminal shows.",
-    )
 }
 
 /// What a device asks to be.

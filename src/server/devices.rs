@@ -46,6 +46,22 @@ impl Device {
             .finish()
     }
 
+    /// Whether it may do what only the lead may and no day's rules decide on.
+    ///
+    /// # Errors
+    /// It is not the lead's; `only` says in a sentence what is refused.
+    pub fn must_lead(&self, only: &str) -> Result<(), Problem> {
+        if self.role == Role::Lead {
+            return Ok(());
+        }
+        Err(Problem::new(
+            StatusCode::FORBIDDEN,
+            "lead-only",
+            only,
+            "Ask the lead, or open the lead's address that the terminal shows.",
+        ))
+    }
+
     fn digest(&self) -> Digest {
         Digest::of(self.secret.as_bytes())
     }

@@ -17,6 +17,7 @@ mod holders;
 mod json;
 mod kitchens;
 mod lead_key;
+mod learned;
 mod live;
 mod outlook;
 mod problem;
@@ -244,6 +245,18 @@ fn routes(app: &mut web::ServiceConfig) {
                 "/days/{day}/look-back.csv",
                 read().to(review::look_back_csv),
             ))
+            .service(at(
+                "/days/{day}/look-back/finish",
+                read().to(review::finish),
+            ))
+            .service(at(
+                "/days/{day}/look-back/beside",
+                read().to(review::beside),
+            ))
+            .service(
+                at("/learned", read().to(learned::learned))
+                    .route(write().to(learned::post_learned)),
+            )
             .service(at("/days/{day}/outlook", read().to(outlook::outlook)))
             .service(at("/days/{day}/live", read().to(live::live)))
             .service(at("/days/{day}/holders", write().to(commands::post_holder)))

@@ -43,6 +43,7 @@ pub const FACTS: &[&str] = &[
     "break-ended",
     "beside-changed",
     "move-set-aside",
+    "move-taken",
     "tallied",
     "tally-undone",
     "diverted",

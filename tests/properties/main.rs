@@ -3,6 +3,7 @@
 #![allow(clippy::unwrap_used, reason = "a test may stop at the first surprise")]
 
 mod kitchen;
+mod look_back;
 mod orders;
 
 use kitchen::{START, plan};

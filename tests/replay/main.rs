@@ -3,6 +3,7 @@
 #![allow(clippy::unwrap_used)]
 
 mod lines;
+mod look_back;
 mod orchard_day;
 mod over_the_network;
 mod played_day;

@@ -41,8 +41,73 @@ async fn a_day_can_be_looked_back_on_as_json_and_as_a_table() {
 #[actix_web::test]
 async fn an_unknown_day_cannot_be_looked_back_on() {
     let app = TestApp::start().await;
-    for path in ["look-back", "look-back.csv"] {
+    for path in [
+        "look-back",
+        "look-back.csv",
+        "look-back/finish",
+        "look-back/beside",
+    ] {
         let answer = app.get(&format!("/api/days/nowhere/{path}")).await;
         assert_eq!(answer.verdict(), (404, "unknown-day"), "{path}");
+    }
+}
+
+#[actix_web::test]
+async fn a_day_is_laid_beside_those_opened_before_it() {
+    let app = TestApp::with_day().await;
+    let first = app.get("/api/days/small/look-back/beside").await;
+    assert_eq!(first.body["days"].as_array().unwrap().len(), 1);
+    app.clock.advance(60_000);
+    let mut plan = small_plan();
+    plan["name"] = json!("Plums");
+    plan["date"] = json!("2026-09-19");
+    let open = json!({"id": uuid::Uuid::new_v4(), "day": "later", "plan": plan});
+    assert_eq!(app.post_as_lead("/api/days", &open).await.status, 201);
+    let later = app.get("/api/days/later/look-back/beside").await;
+    let names = |answer: &Answer| -> Vec<String> {
+        let days = answer.body["days"].as_array().unwrap();
+        let name = |day: &serde_json::Value| day["name"].as_str().unwrap().to_owned();
+        days.iter().map(name).collect()
+    };
+    assert_eq!(names(&later), ["Plums", "Pears"]);
+    let first = app.get("/api/days/small/look-back/beside").await;
+    assert_eq!(names(&first), ["Pears"], "a later day is no earlier one");
+}
+
+#[actix_web::test]
+async fn how_the_end_was_foretold_is_worked_out_when_asked_for() {
+    let app = TestApp::with_day().await;
+    for order in [
+        json!({"order": "open-box", "lot": "hill", "product": "slices"}),
+        claim("maren", "wash"),
+        claim("osk", "peel"),
+    ] {
+        assert_eq!(app.order(order).await.status, 200);
+    }
+    for _ in 0..8 {
+        app.clock.advance(5 * 60_000);
+        let tally = json!({"order": "tally", "station": "wash", "helper": "maren"});
+        assert_eq!(app.order(tally).await.status, 200);
+    }
+    let told = app.get("/api/days/small/look-back/finish").await;
+    assert_eq!(told.status, 200, "{told:?}");
+    assert_eq!(told.body["ended_at"], MORNING.0 + 40 * 60_000);
+    // Nobody bags: no end is in sight, and none is made up.
+    assert_eq!(told.body["said"], json!([]));
+    assert_eq!(app.order(claim("bo", "bag")).await.status, 200);
+    for _ in 0..8 {
+        app.clock.advance(5 * 60_000);
+        let tally = json!({"order": "tally", "station": "peel", "helper": "osk"});
+        assert_eq!(app.order(tally).await.status, 200);
+    }
+    let told = app.get("/api/days/small/look-back/finish").await;
+    let said = told.body["said"].as_array().unwrap();
+    assert!(!said.is_empty());
+    for one in said {
+        let moment = |field: &str| one[field].as_i64().unwrap();
+        assert!(
+            moment("at") < moment("p10") && moment("p10") <= moment("p90"),
+            "{one}"
+        );
     }
 }

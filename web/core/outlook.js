@@ -143,12 +143,17 @@ export function moveOrder(view, move) {
   };
 }
 
-/** The command that sets a move aside. */
-export const asideOrder = (move) => ({
-  order: 'set-aside-move',
+const said = (order, move) => ({
+  order,
   move: move.id,
   gain_min: Math.max(0, Math.floor(move.gain_min)),
 });
+
+/** The command that sets a move aside. */
+export const asideOrder = (move) => said('set-aside-move', move);
+
+/** The command that writes down, once it is made, that a move was. */
+export const takenOrder = (move) => said('take-move', move);
 
 /** Whether a command that makes or sets aside this move is on its way. */
 export function isOnItsWay(app, move) {

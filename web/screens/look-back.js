@@ -1,15 +1,34 @@
-// Looking back on a day: what was made, how fast, how deep each queue stood, what the loads and the
-// people did. The figures come from the server; nothing is computed here but sums for the eye.
+// Looking back on a day: what was made, what to try next time, how the work went through, what the
+// stations, the loads and the people did. The figures come from the server; nothing is computed here
+// but sums for the eye.
 
 import { html, useEffect, useState } from '../ui.js';
 import { t } from '../words/words.js';
 import { timeOfDay } from '../core/format.js';
 import { DepthChart } from '../parts/look-back/depth-chart.js';
+import { FlowChart } from '../parts/look-back/flow-chart.js';
+import { Hours } from '../parts/look-back/hours.js';
 import { Made } from '../parts/look-back/made.js';
-import { Loads, Stations } from '../parts/look-back/tables.js';
+import { Loads } from '../parts/look-back/loads.js';
+import { StationTimes } from '../parts/look-back/station-times.js';
+import { Fruit, Moves, Tries } from '../parts/look-back/next-time.js';
+import { Beside, Course } from '../parts/look-back/course.js';
 import { People, Waste } from '../parts/look-back/people.js';
 import { Footer } from '../parts/frame.js';
 import { Problem } from '../parts/problem.js';
+
+function Keep({ app }) {
+  const at = `/api/days/${app.day}/look-back`;
+  return html`<section class="keep">
+    <h2>${t('look-back.keep')}</h2>
+    <div class="row">
+      <button class="button" onClick=${() => window.print()}>${t('look-back.print')}</button>
+      <a class="button" href=${`${at}.csv`} download>${t('look-back.csv')}</a>
+      <a class="button" href=${at} download=${`${app.day}.json`}>${t('look-back.json')}</a>
+      <a class="button" href="#/learned">${t('look-back.learned')}</a>
+    </div>
+  </section>`;
+}
 
 function Content({ app, back }) {
   const rate = Number(back.packages_per_hour ?? 0);
@@ -22,21 +41,29 @@ function Content({ app, back }) {
         ${whole && html`<span class="soft">${t('look-back.span', whole)}</span>`}
       </p>
     </section>
+    <${People} back=${back} />
+    <${Hours} back=${back} />
+    <${Tries} back=${back} />
     <section>
-      <h2>${t('look-back.depth')}</h2>
-      <${DepthChart} back=${back} />
+      <h2>${t('look-back.flow')}</h2>
+      <${FlowChart} back=${back} />
     </section>
     <section>
       <h2>${t('look-back.stations')}</h2>
       <p class="soft">${t('look-back.stations-about')}</p>
-      <${Stations} back=${back} />
+      <${StationTimes} back=${back} />
+    </section>
+    <section>
+      <h2>${t('look-back.depth')}</h2>
+      <${DepthChart} back=${back} />
     </section>
     <${Loads} back=${back} />
-    <${People} helpers=${back.helpers} />
+    <${Fruit} back=${back} />
     <${Waste} back=${back} />
-    <a class="button" href=${`/api/days/${app.day}/look-back.csv`} download
-      >${t('look-back.csv')}</a
-    >`;
+    <${Moves} back=${back} />
+    <${Course} app=${app} />
+    <${Beside} app=${app} />
+    <${Keep} app=${app} />`;
 }
 
 /** The screen at `#/day/ID/look-back`. */

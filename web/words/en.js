@@ -1284,6 +1284,7 @@ export default {
   'order.leave': '{helper} leaves the seat',
   'order.switch': '{helper} changes to {station}',
   'order.swap': '{one} and {other} swap seats',
+  'order.take-move': 'Note that a move was taken',
   'order.set-aside-move': 'Set a proposed move aside',
   'order.take-break': '{helper} takes a break',
   'order.end-break': '{helper} is back from the break',

@@ -1272,6 +1272,7 @@ export default {
   'order.leave': '{helper} deja el lugar',
   'order.switch': '{helper} cambia a {station}',
   'order.swap': '{one} y {other} cambian lugares',
+  'order.take-move': 'Anotar que se hizo un cambio',
   'order.set-aside-move': 'Dejar de lado un cambio propuesto',
   'order.take-break': '{helper} toma un descanso',
   'order.end-break': '{helper} vuelve del descanso',

@@ -1,11 +1,10 @@
 //! An outlook in words, for people at a terminal.
 
+use crate::cli::clock::clock;
 use crate::day::ids::StationId;
 use crate::day::plan::Nature;
 use crate::day::state::State;
-use crate::day::time::Timestamp;
 use crate::outlook::{Band, Change, Doing, Move, Outlook, Stay, Win};
-use jiff::tz::TimeZone;
 use std::fmt::Write as _;
 
 /// The whole of it, some lines for each subject.
@@ -18,17 +17,6 @@ pub fn words(state: &State, told: &Outlook) -> String {
     moves(&mut text, state, told);
     if_so(&mut text, state, told);
     text
-}
-
-/// A moment on the clock of this computer.
-fn clock(at: Timestamp) -> String {
-    match jiff::Timestamp::from_millisecond(at.0) {
-        Ok(at) => at
-            .to_zoned_datetime(TimeZone::system())
-            .strftime("%H:%M")
-            .to_string(),
-        Err(_) => at.0.to_string(),
-    }
 }
 
 fn band(band: &Band) -> String {

@@ -53,7 +53,8 @@ pub fn apply(state: &mut State, at: Timestamp, command: Uuid, event: &Event) {
         | Event::BreakBegan { .. }
         | Event::BreakEnded { .. }
         | Event::BesideChanged { .. }
-        | Event::MoveSetAside { .. } => people::apply(state, at, event),
+        | Event::MoveSetAside { .. }
+        | Event::MoveTaken { .. } => people::apply(state, at, event),
 
         Event::BoxOpened { .. }
         | Event::BoxClosed { .. }

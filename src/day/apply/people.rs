@@ -53,6 +53,8 @@ pub(super) fn apply(state: &mut State, at: Timestamp, event: &Event) {
             let set_aside = SetAside { at, gain_min };
             state.set_aside.insert(r#move.clone(), set_aside);
         }
+        // The seats have changed already; this is only for the look back.
+        Event::MoveTaken { .. } => {}
         other => unreachable!("{other:?} is not about people"),
     }
 }

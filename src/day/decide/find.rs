@@ -54,6 +54,7 @@ pub(super) fn lead_only(command: &Command) -> bool {
         | Command::EndBreak { .. }
         | Command::StayBeside { .. }
         | Command::SetAsideMove { .. }
+        | Command::TakeMove { .. }
         | Command::Tally { .. }
         | Command::UndoTally { .. }
         | Command::Divert { .. }

@@ -78,6 +78,7 @@ pub fn decide(state: &State, command: &Command, moment: &Moment) -> Decision {
         Command::SetAsideMove { r#move, gain_min } => {
             moves::set_aside(state, moment, r#move, *gain_min)
         }
+        Command::TakeMove { r#move, gain_min } => moves::take(state, r#move, *gain_min),
 
         Command::Tally { .. } | Command::UndoTally { .. } => tally::decide(state, command, moment),
         Command::OpenBox { .. }

@@ -1,7 +1,7 @@
 //! Orders about moves that the board proposes.
 //!
-//! Taking one up is a claim, a switch or a swap like any other; here is only the word that it is
-//! not wanted for now. A move is named by what it is: `claim:wren:pare`, `switch:wren:wash:pare`,
+//! Taking one up is a claim, a switch or a swap like any other; here is only the word that it was
+//! taken, for the look back, or is not wanted for now. A move is named by what it is: `claim:wren:pare`, `switch:wren:wash:pare`,
 //! `swap:silas:wren`.
 
 use super::{Decision, find};
@@ -20,12 +20,7 @@ const GAIN_MIN_MAX: u32 = 14 * 24 * 60;
 /// move that has become impossible meanwhile is taken too; it is not proposed either way.
 pub(super) fn set_aside(state: &State, moment: &Moment, name: &str, gain_min: u32) -> Decision {
     is_move(state, name)?;
-    if gain_min > GAIN_MIN_MAX {
-        return Err(find::bad(
-            format!("A move cannot gain {gain_min} minutes."),
-            format!("Say the minutes it was shown with, at most {GAIN_MIN_MAX}."),
-        ));
-    }
+    is_gain(gain_min)?;
     let others = state
         .set_aside
         .iter()
@@ -40,6 +35,44 @@ pub(super) fn set_aside(state: &State, moment: &Moment, name: &str, gain_min: u3
         r#move: name.to_owned(),
         gain_min,
     }])
+}
+
+/// Whether a move is written down as taken: its seats must be as it made them.
+pub(super) fn take(state: &State, name: &str, gain_min: u32) -> Decision {
+    is_move(state, name)?;
+    is_gain(gain_min)?;
+    let words: Vec<&str> = name.splitn(5, ':').collect();
+    let arrived = match words[..] {
+        ["claim", helper, to] | ["switch", helper, _, to] => sits_at(state, helper) == Some(to),
+        ["swap", one, other] => sits_at(state, one).is_some() && sits_at(state, other).is_some(),
+        _ => false,
+    };
+    if !arrived {
+        return Err(find::bad(
+            "The seats are not as this move makes them.",
+            "Change the seats first, and say then that the move was taken.",
+        ));
+    }
+    Ok(vec![Event::MoveTaken {
+        r#move: name.to_owned(),
+        gain_min,
+    }])
+}
+
+fn sits_at<'a>(state: &'a State, helper: &str) -> Option<&'a str> {
+    let id = HelperId::try_from(helper).ok()?;
+    let seat = state.helpers.get(&id)?.station.as_ref()?;
+    Some(seat.as_str())
+}
+
+fn is_gain(gain_min: u32) -> Result<(), Refusal> {
+    if gain_min <= GAIN_MIN_MAX {
+        return Ok(());
+    }
+    Err(find::bad(
+        format!("A move cannot gain {gain_min} minutes."),
+        format!("Say the minutes it was shown with, at most {GAIN_MIN_MAX}."),
+    ))
 }
 
 /// A name of a move, with people and stations of this day.

@@ -5,49 +5,18 @@ import { html, useEffect, useRef, useState } from '../../ui.js';
 import { t } from '../../words/words.js';
 import { entriesOf } from '../../core/flow.js';
 import { depthTable } from '../../core/depth-table.js';
+import { chartFrame, colourOf, COLOURS, DASHES, useChartStyle } from './chart-look.js';
 
-const DASHES = [[], [8, 4], [2, 3], [12, 3, 2, 3], [5, 5], [1, 4]];
-const COLOURS = ['--rim', '--act', '--leaf', '--hot', '--fruit-line', '--ink-soft'];
 const MOST = COLOURS.length;
 
-function colour(index) {
-  return getComputedStyle(document.documentElement)
-    .getPropertyValue(COLOURS[index % MOST])
-    .trim();
-}
-
-function useStyleSheet() {
-  useEffect(() => {
-    const sheet = Object.assign(document.createElement('link'), {
-      rel: 'stylesheet',
-      href: 'vendor/uplot.css',
-    });
-    document.head.append(sheet);
-    return () => sheet.remove();
-  }, []);
-}
-
-function options(chosen, width, ink, paths) {
-  const axis = {
-    stroke: ink,
-    grid: { stroke: `${ink}33`, width: 1 },
-    ticks: { stroke: `${ink}55`, width: 1 },
-    font: '14px system-ui',
-  };
+function options(chosen, width, paths) {
   return {
-    width,
-    height: Math.max(260, Math.min(420, width * 0.5)),
-    legend: { show: true, live: false },
-    scales: { x: { time: true }, y: { range: (_, __, most) => [0, Math.max(1, most * 1.1)] } },
-    axes: [
-      { ...axis, values: [[60, '{HH}:{mm}']], space: 70 },
-      { ...axis, size: 56 },
-    ],
+    ...chartFrame(width),
     series: [
       {},
       ...chosen.map(({ name }, index) => ({
         label: name,
-        stroke: colour(index),
+        stroke: colourOf(COLOURS[index % MOST]),
         width: 3,
         dash: DASHES[index],
         paths,
@@ -77,19 +46,13 @@ function queuesOf(back) {
     .sort((a, b) => b.waited - a.waited || (a.id < b.id ? -1 : 1));
 }
 
-/** The colour of text as #rrggbb, for a canvas. */
-function ink() {
-  const parts = getComputedStyle(document.body).color.match(/\d+/g).slice(0, 3);
-  return `#${parts.map((one) => Number(one).toString(16).padStart(2, '0')).join('')}`;
-}
-
 /** The chart with its choice of queues; the figures stand in the table below it. */
 export function DepthChart({ back }) {
   const room = useRef(null);
   const queues = queuesOf(back);
   const [picked, setPicked] = useState(null);
   const chosen = picked ?? queues.slice(0, 4).map(({ id }) => id);
-  useStyleSheet();
+  useChartStyle();
   useEffect(() => {
     if (!room.current || !chosen.length) return undefined;
     let chart = null;
@@ -100,7 +63,6 @@ export function DepthChart({ back }) {
       const wanted = options(
         lines,
         room.current.clientWidth - 16,
-        ink(),
         Chart.paths.stepped({ align: 1 }),
       );
       chart = new Chart(wanted, depthTable(lines, back.to), room.current);
@@ -116,7 +78,7 @@ export function DepthChart({ back }) {
       chosen.includes(id) ? chosen.filter((one) => one !== id) : [...chosen, id].slice(-MOST),
     );
   return html`<p class="soft">${t('look-back.depth-about')}</p>
-    <div class="chart" role="img" aria-label=${t('look-back.chart-label')} ref=${room}></div>
+    <div class="chart depth-chart" role="img" aria-label=${t('look-back.chart-label')} ref=${room}></div>
     <div class="choices" role="group" aria-label=${t('look-back.choose')}>
       ${queues
         .slice(0, 14)

@@ -1,20 +1,23 @@
 // The people in a sentence each, compared with nobody; and what left its route or was lost.
-// <${People} helpers=${back.helpers} /> <${Waste} back=${back} />
+// <${People} back=${back} /> <${Waste} back=${back} />
 
 import { html } from '../../ui.js';
 import { t } from '../../words/words.js';
 import { decimal, measured } from '../../core/format.js';
 import { entriesOf } from '../../core/flow.js';
+import { personWords, togetherWords } from '../../core/look-back.js';
 
-/** One sentence for each person. */
-export function People({ helpers }) {
-  const list = entriesOf(helpers).filter(([, one]) => one.told);
+/** A sentence for each person by name, and what all did together. */
+export function People({ back }) {
+  const list = personWords(back);
+  const together = togetherWords(back);
   if (!list.length) return null;
   return html`<section>
-    <h2>${t('side.people')}</h2>
+    <h2>${t('look-back.people')}</h2>
     <ul class="told">
-      ${list.map(([id, one]) => html`<li key=${id}>${one.told}</li>`)}
+      ${list.map((words) => html`<li key=${words}>${words}</li>`)}
     </ul>
+    ${together && html`<p><strong>${together}</strong></p>`}
   </section>`;
 }
 

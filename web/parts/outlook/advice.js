@@ -5,7 +5,7 @@
 import { html } from '../../ui.js';
 import { t } from '../../words/words.js';
 import { timeOfDay } from '../../core/format.js';
-import { adviceOf, isOnItsWay, moveOrder, winId } from '../../core/outlook.js';
+import { adviceOf, isOnItsWay, moveOrder, takenOrder, winId } from '../../core/outlook.js';
 import {
   moveFrom,
   moveGain,
@@ -36,7 +36,7 @@ function Move({ app, move, short, first }) {
           : html`<button
                 class=${first ? 'button button-act' : 'button'}
                 aria-label=${t('move.accept-label', { move: title })}
-                onClick=${() => app.send(moveOrder(app.view, move))}
+                onClick=${() => app.send(moveOrder(app.view, move), { then: takenOrder(move) })}
               >
                 ${t('move.accept')}
               </button>

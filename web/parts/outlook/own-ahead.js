@@ -8,6 +8,7 @@ import {
   isOnItsWay,
   moveFor,
   moveOrder,
+  takenOrder,
   movesOf,
   seatAhead,
 } from '../../core/outlook.js';
@@ -46,7 +47,10 @@ function OwnMove({ app, move, helperId }) {
       going
         ? html`<p class="soft">${t('pending.sending')}</p>`
         : html`<div class="own-actions">
-            <button class="button button-act" onClick=${() => app.send(moveOrder(view, move))}>
+            <button
+              class="button button-act"
+              onClick=${() => app.send(moveOrder(view, move), { then: takenOrder(move) })}
+            >
               ${t('move.own-accept')}
             </button>
             <button class="button" onClick=${() => setAside(app, move)}>
