@@ -122,7 +122,7 @@ impl Replay {
             loads,
             waste,
         };
-        back.tries = tries::told(&back);
+        back.tries = tries::told(&self.state, &back);
         back
     }
 }

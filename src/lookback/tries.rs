@@ -4,8 +4,10 @@
 //! between its first and its last work, jars that waited while every canner was in use. Not a
 //! promise: one cause hides another, so the minutes of two are never added.
 
-use super::figures::LookBack;
+use super::figures::{LookBack, StationTold};
 use crate::day::ids::{ProductId, StationId};
+use crate::day::plan::Nature;
+use crate::day::state::{State, StationState};
 use crate::day::time::MINUTE_MS;
 use serde::Serialize;
 
@@ -50,6 +52,10 @@ pub enum Advice {
     AnotherPot {},
     /// It had nothing to do between its first and last work: more hands before it.
     FeedSooner {},
+    /// The same where work comes out of boxes: open the next one sooner.
+    OpenSooner {},
+    /// Food waited and no pot was on the heat: put one on sooner.
+    CookSooner {},
     /// Work waited and nobody sat there: a seat filled sooner, or another order of the day.
     MoreHands {
         /// What waited the longest on average, if anything did.
@@ -68,6 +74,8 @@ impl Advice {
             Advice::AnotherCanner { .. } => "another-canner",
             Advice::AnotherPot {} => "another-pot",
             Advice::FeedSooner {} => "feed-sooner",
+            Advice::OpenSooner {} => "open-sooner",
+            Advice::CookSooner {} => "cook-sooner",
             Advice::MoreHands { .. } => "more-hands",
             Advice::ClearBehind {} => "clear-behind",
         }
@@ -75,43 +83,14 @@ impl Advice {
 }
 
 /// The three with most minutes; the one that comes first in the alphabet on a tie.
-pub(super) fn told(back: &LookBack) -> Vec<Try> {
+pub(super) fn told(state: &State, back: &LookBack) -> Vec<Try> {
     let mut all: Vec<Try> = Vec::new();
-    for (id, station) in &back.stations {
-        let loads: Vec<_> = back
-            .loads
-            .values()
-            .filter(|load| load.station == *id)
-            .collect();
-        let gaps = loads
-            .iter()
-            .filter(|load| load.canner_idle_before_ms > Some(0));
-        let is_canner = !loads.is_empty();
-        let taken = if is_canner {
-            Advice::AnotherCanner { loads: loads.len() }
-        } else {
-            Advice::AnotherPot {}
+    for (id, one) in &back.stations {
+        let Some(station) = state.stations.get(id) else {
+            continue;
         };
-        // Gaps of a canner are its starving and waiting; they are told once.
-        let (between, starved) = if is_canner {
-            (station.between_loads_ms, 0)
-        } else {
-            (0, station.starved_between_ms)
-        };
-        let unstaffed = if is_canner { 0 } else { station.unstaffed_ms };
-        let found = [
-            (Advice::LoadSooner { gaps: gaps.count() }, between),
-            (taken, station.all_taken_ms),
-            (Advice::FeedSooner {}, starved),
-            (
-                Advice::MoreHands {
-                    product: longest(back, id),
-                },
-                unstaffed,
-            ),
-            (Advice::ClearBehind {}, station.blocked_ms),
-        ];
-        let ready_ms = back.open_ms - station.put_away_ms;
+        let ready_ms = back.open_ms - one.put_away_ms;
+        let found = speaks(state, back, (id, station), one);
         for (what, ms) in found.into_iter().filter(|(_, ms)| *ms >= WORTH_MS) {
             let station = id.clone();
             all.push(Try {
@@ -125,6 +104,65 @@ pub(super) fn told(back: &LookBack) -> Vec<Try> {
     all.sort_by(|one, other| other.ms.cmp(&one.ms).then(one.station.cmp(&other.station)));
     all.truncate(TOLD_MAX);
     all
+}
+
+/// What could be said of a station, with the milliseconds that speak for it.
+fn speaks(
+    state: &State,
+    back: &LookBack,
+    (id, station): (&StationId, &StationState),
+    one: &StationTold,
+) -> Vec<(Advice, i64)> {
+    let blocked = (Advice::ClearBehind {}, one.blocked_ms);
+    match station.plan.nature {
+        Nature::Hand {} => {
+            let product = longest(back, id);
+            vec![
+                (feed(state, id), one.starved_between_ms),
+                (Advice::MoreHands { product }, one.unstaffed_ms),
+                blocked,
+            ]
+        }
+        Nature::Vessel { .. } => vec![
+            (feed(state, id), one.starved_between_ms),
+            (Advice::CookSooner {}, one.unstaffed_ms),
+            (Advice::AnotherPot {}, one.all_taken_ms),
+        ],
+        // Gaps of a canner are its starving and its waiting; they are told once.
+        Nature::Canner { .. } => {
+            let here = || back.loads.values().filter(|load| load.station == *id);
+            let gaps = here().filter(|load| load.canner_idle_before_ms > Some(0));
+            vec![
+                (
+                    Advice::LoadSooner { gaps: gaps.count() },
+                    one.between_loads_ms,
+                ),
+                (
+                    Advice::AnotherCanner {
+                        loads: here().count(),
+                    },
+                    one.all_taken_ms,
+                ),
+                blocked,
+            ]
+        }
+        // Things only stand there.
+        Nature::Hold { .. } => Vec::new(),
+    }
+}
+
+/// How work comes sooner to a station: out of a box, or from those before it.
+fn feed(state: &State, station: &StationId) -> Advice {
+    let mut products = state.products.values();
+    let is_first = products.any(|product| {
+        let first = product.plan.route.first();
+        first.is_some_and(|step| step.station == *station)
+    });
+    if is_first {
+        Advice::OpenSooner {}
+    } else {
+        Advice::FeedSooner {}
+    }
 }
 
 /// The product that waited longest at a station, by its mean stay.

@@ -50,6 +50,22 @@ test('closing the day gives the look back with a drawn chart and a table to keep
     await page.waitForFunction(() => document.fonts.status === 'loaded');
     assert.ok((await inked(page)) > 500, 'lines and axes are drawn');
 
+    await page.locator('.depth-chart canvas').waitFor();
+    await sees(page, 'Osk gave');
+    await sees(page, 'Three things to try next time');
+    await tap(page, 'Work it out');
+    await sees(page, /There is no work to foretell an end of\.|Likely between/);
+
+    const saving = page.waitForEvent('download');
+    await follow(page, 'Save all figures (JSON)');
+    const figures = JSON.parse(await readFile(await (await saving).path(), 'utf8'));
+    const wash = figures.stations.wash;
+    const times = ['busy', 'starved', 'blocked', 'unstaffed', 'paused', 'put_away'];
+    assert.equal(
+      times.reduce((sum, of) => sum + wash[`${of}_ms`], 0),
+      figures.open_ms,
+    );
+
     const coming = page.waitForEvent('download');
     await follow(page, 'Save as a table (CSV)');
     const download = await coming;

@@ -6,6 +6,7 @@
 import { sampleOutlook, looksAhead } from './ahead.js';
 import { pageOf } from './browser.js';
 import { LIMIT_MS, orchardStage } from './stage.js';
+import { looksBack } from './told.js';
 
 const JARS = [{ product: 'pears-quart', jars: 5 }];
 const PLUMS = { product: 'plum-puree', lot: 'plums-hedge' };
@@ -118,7 +119,26 @@ export const PLACES = [
     setUp(tab, [['.thing-add .thing-head', 0, 'add']]),
   ]),
   setUp(7),
-  { name: 'look-back', screen: 'look-back', until: '.chart canvas' },
+  { name: 'look-back', screen: 'look-back', until: '.depth-chart canvas' },
+  { name: 'look-back-told', screen: 'look-back', told: true, until: '.depth-chart canvas' },
+  {
+    name: 'look-back-course',
+    screen: 'look-back',
+    told: true,
+    until: '.course-do',
+    async then(page) {
+      await click('.course-do')(page);
+      await page.locator('.course-band').first().waitFor();
+    },
+  },
+  { name: 'learned', hash: '#/learned', told: true, until: '.lesson' },
+  ...['correct', 'forget'].map((name, n) => ({
+    name: `learned-${name}`,
+    hash: '#/learned',
+    told: true,
+    until: '.lesson button',
+    then: sheet('.lesson button', n),
+  })),
 ];
 
 /** A server with the kitchen that every tour goes through. */
@@ -140,6 +160,7 @@ export async function visit(browser, stage, place, { size, scheme, prepare, lang
   );
   await context.request.post(`${stage.base}/api/me`, { data: { lead_key: stage.key } });
   if (place.ahead) await looksAhead(page, await sampleOutlook());
+  if (place.told) await looksBack(page);
   // Never answered: what is tapped on the way changes nothing.
   await page.route('**/commands', () => {});
   await page.goto(place.hash ? `${stage.base}/${place.hash}` : stage.at(place.screen));

@@ -137,9 +137,9 @@ fn people() -> impl Strategy<Value = Value> {
         helper(),
         any::<bool>(),
     );
-    (0usize..12, one).prop_map(|(kind, (helper, station, beside, other, hurry))| {
+    (0usize..11, one).prop_map(|(kind, (helper, station, beside, other, hurry))| {
         lean(match kind {
-            11 => json!({ "order": "take-move", "gain_min": 7, "move": format!("claim:{helper}:{station}") }),
+            10 if beside.is_some() => json!({ "order": "take-move", "gain_min": 7, "move": format!("claim:{helper}:{station}") }),
             10 if hurry => json!({ "order": "set-aside-move", "gain_min": 6, "move": format!("claim:{helper}:{station}") }),
             10 => json!({ "order": "set-aside-move", "gain_min": 12, "move": format!("swap:{helper}:{other}") }),
             0 => json!({ "order": "arrive", "helper": helper }),

@@ -232,7 +232,7 @@ fn slowly(
 
 #[test]
 fn both_ways_of_looking_back_agree_on_random_days() {
-    let (mut lifted, mut short, mut busy, mut shelved) = (0, 0, 0, 0);
+    let (mut lifted, mut short, mut busy, mut shelved, mut blocked) = (0, 0, 0, 0, 0);
     for seed in 0..24 {
         let day = random_day(seed);
         let told = look_back(&day.records);
@@ -240,9 +240,23 @@ fn both_ways_of_looking_back_agree_on_random_days() {
         let (sums, waited) = slowly(&day.records);
         for (id, sums) in &sums {
             let s = &told.stations[id];
-            let quick = [s.busy_ms, s.starved_ms, s.unstaffed_ms, s.put_away_ms];
+            // Blocked is cut out of busy at a hand station, and out of unattended at a canner; a
+            // pause is always cut out of unattended.
+            let by_hand = matches!(day.state.stations[id].plan.nature, Nature::Hand {});
+            let (hands, heat) = if by_hand {
+                (s.blocked_ms, 0)
+            } else {
+                (0, s.blocked_ms)
+            };
+            let quick = [
+                s.busy_ms + hands,
+                s.starved_ms,
+                s.unstaffed_ms + s.paused_ms + heat,
+                s.put_away_ms,
+            ];
             assert_eq!(quick, *sums, "{id} of day {seed}");
             busy += s.busy_ms;
+            blocked += s.blocked_ms;
         }
         for ((station, product), area) in &waited {
             let quick = told.stations[station]
@@ -272,7 +286,7 @@ fn both_ways_of_looking_back_agree_on_random_days() {
         shelved += day.finished("pear-quarts") / 1000;
     }
     assert!(
-        lifted > 20 && short > 3 && busy > 0 && shelved > 20,
-        "the days had work: {lifted} {short} {busy} {shelved}"
+        lifted > 20 && short > 3 && busy > 0 && shelved > 20 && blocked > 0,
+        "the days had work: {lifted} {short} {busy} {shelved} {blocked}"
     );
 }

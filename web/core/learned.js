@@ -1,7 +1,7 @@
 // What was learned, as lines to show and corrections to send. Pure; words come from words/.
 // Invariant: what is sent is in the server's unit; percent is only how a ratio is shown and typed.
 
-import { t } from '../words/words.js';
+import { given, t } from '../words/words.js';
 import { manner } from './manner.js';
 
 /** The groups in the order they are shown, with the kinds of lesson in each. */
@@ -37,7 +37,7 @@ export function lessonOf({ of, helper, station, product, at }) {
 
 /** What a lesson is about. */
 export function lessonTitle(list, line) {
-  const name = (map, id) => list[map]?.[id] ?? id;
+  const name = (map, id) => given(list[map]?.[id] ?? id);
   return t(line.of === 'scorch' ? 'learned.note' : `learned.${line.of}`, {
     station: name('stations', line.station),
     product: name('products', line.product ?? line.what),

@@ -1,9 +1,17 @@
 // What a look back says of people and stations, picked out of its figures. Pure; words come from
 // words/. Invariant: people stand in the order of their names and never of any figure.
 
-import { t } from '../words/words.js';
+import { given, t } from '../words/words.js';
+import { inTongue } from './given.js';
 import { carried, listed, span } from './format.js';
 import { entriesOf } from './flow.js';
+
+/** The look back with names the program gave in the language spoken. */
+export function backInTongue(back) {
+  const products = entriesOf(back.products).map(([id, name]) => [id, given(name)]);
+  const moves = (back.moves ?? []).map((one) => (one.to ? { ...one, to: given(one.to) } : one));
+  return { ...inTongue(back), products: Object.fromEntries(products), moves };
+}
 
 /** What a station can do with its time, in the order in which its bar is drawn: `[field, word]`. */
 export const TIMES = [

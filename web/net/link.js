@@ -30,8 +30,9 @@ async function request(path, init, limitMs = ANSWER_LIMIT_MS) {
   }
 }
 
-/** GET, as JSON. */
-export const get = (path) => request(path, { headers: { Accept: 'application/json' } });
+/** GET, as JSON; `limitMs` where the server has long to work. */
+export const get = (path, limitMs) =>
+  request(path, { headers: { Accept: 'application/json' } }, limitMs);
 
 /** POST of JSON. */
 export const post = (path, body) =>

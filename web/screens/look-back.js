@@ -2,9 +2,10 @@
 // stations, the loads and the people did. The figures come from the server; nothing is computed here
 // but sums for the eye.
 
-import { html, useEffect, useState } from '../ui.js';
-import { t } from '../words/words.js';
+import { html, useEffect, useMemo, useState } from '../ui.js';
+import { spokenNow, t } from '../words/words.js';
 import { timeOfDay } from '../core/format.js';
+import { backInTongue } from '../core/look-back.js';
 import { DepthChart } from '../parts/look-back/depth-chart.js';
 import { FlowChart } from '../parts/look-back/flow-chart.js';
 import { Hours } from '../parts/look-back/hours.js';
@@ -25,7 +26,7 @@ function Keep({ app }) {
       <button class="button" onClick=${() => window.print()}>${t('look-back.print')}</button>
       <a class="button" href=${`${at}.csv`} download>${t('look-back.csv')}</a>
       <a class="button" href=${at} download=${`${app.day}.json`}>${t('look-back.json')}</a>
-      <a class="button" href="#/learned">${t('look-back.learned')}</a>
+      <a class="button" href="#/learned">${t('nav.learned')}</a>
     </div>
   </section>`;
 }
@@ -72,9 +73,12 @@ export function LookBackScreen({ app }) {
   useEffect(() => {
     app.get(`/api/days/${app.day}/look-back`).then(setAnswer);
   }, [app.day]);
-  const back = answer?.status === 200 ? answer.body : null;
+  const back = useMemo(
+    () => (answer?.status === 200 ? backInTongue(answer.body) : null),
+    [answer, spokenNow()],
+  );
   const sub = back
-    ? `${back.name ?? app.day}${back.date ? ` · ${back.date}` : ''}`
+    ? `${back.name || app.day}${back.date ? ` · ${back.date}` : ''}`
     : (app.days?.[app.day]?.name ?? '');
   return html`<div class="frame look-back">
     <header class="top">

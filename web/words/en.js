@@ -126,6 +126,7 @@ export default {
   'nav.helper': 'Helper screen',
   'nav.join': 'Join',
   'nav.lead': 'Kitchen',
+  'nav.learned': 'What was learned',
   'nav.look-back': 'Look back',
   'nav.seals': 'Seal check',
   'nav.set-up': 'Set up',

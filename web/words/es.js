@@ -224,6 +224,7 @@ export default {
   'nav.helper': 'Pantalla del ayudante',
   'nav.join': 'Unirse',
   'nav.lead': 'Cocina',
+  'nav.learned': 'Lo que se aprendió',
   'nav.look-back': 'Repaso',
   'nav.seals': 'Revisar sellos',
   'nav.set-up': 'Preparar',

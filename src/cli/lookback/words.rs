@@ -2,6 +2,7 @@
 
 use super::Told;
 use crate::cli::clock::clock;
+use crate::day::amount::Measure;
 use crate::day::ids::{ProductId, StationId};
 use crate::day::time::{MINUTE_MS, Timestamp};
 use crate::lookback::{Advice, LookBack, Packages, StationTold, Summary, Try, Waste};
@@ -68,12 +69,14 @@ fn product<'a>(back: &'a LookBack, id: &'a ProductId) -> &'a str {
 fn made(back: &LookBack) -> Vec<String> {
     let mut lines = Vec::new();
     for made in back.made.values() {
-        let unit = made.package.map_or("", |package| package.symbol());
+        let unit = made.package.map_or("", Measure::symbol);
         let kept = Packages(made.finished.0 + made.cooling.0);
         let wanted = made
             .wanted
             .map_or_else(String::new, |wanted| format!(" of {} wanted", wanted.0));
-        let mut line = format!("{}: {} {unit}{wanted}", made.name, kept.0);
+        let many = made.package.is_some_and(Measure::is_counted) && kept.0.0 != 1000;
+        let s = if many { "s" } else { "" };
+        let mut line = format!("{}: {} {unit}{s}{wanted}", made.name, kept.0);
         let rest = [
             ("still cooling", made.cooling),
             ("filled, not done", made.standing),
@@ -143,6 +146,13 @@ fn advice(back: &LookBack, one: &Try) -> String {
             "{name}: more hands before it. It had nothing to do for {lost} between its first and its \
              last work."
         ),
+        Advice::OpenSooner {} => format!(
+            "{name}: open the next box sooner. It had nothing to do for {lost} between its first and \
+             its last work."
+        ),
+        Advice::CookSooner {} => {
+            format!("{name}: put the pot on sooner. Food waited {lost} with no pot on the heat.")
+        }
         Advice::MoreHands { product: waited } => {
             let of = waited.as_ref().map_or_else(String::new, |id| {
                 format!(", {} the longest", product(back, id))

@@ -7,6 +7,9 @@ import { measured, span, timeOfDay } from '../../core/format.js';
 import { manner } from '../../core/manner.js';
 import { FiguresTable } from './figures-table.js';
 
+/** Simulating a long day again takes a small computer a while. */
+const WORK_LIMIT_MS = 120000;
+
 /** The band at a moment as a bar on the line of the day. */
 function Band({ one, from, to }) {
   const at = (ms) => Math.max(0, Math.min(100, ((ms - from) / (to - from)) * 100));
@@ -41,7 +44,7 @@ export function Course({ app }) {
   const [answer, setAnswer] = useState(null);
   async function work() {
     setAnswer('asked');
-    setAnswer(await app.get(`/api/days/${app.day}/look-back/finish`));
+    setAnswer(await app.get(`/api/days/${app.day}/look-back/finish`, WORK_LIMIT_MS));
   }
   const failed = answer && answer !== 'asked' && answer.status !== 200;
   return html`<section>

@@ -20,7 +20,7 @@ function series(back, layers, paths) {
   const drawn = layers.map(({ station }, index) => ({
     label: nameOf(back, station),
     stroke: colourOf(COLOURS[index % COLOURS.length]),
-    fill: `${colourOf(COLOURS[index % COLOURS.length])}${index % 2 ? '88' : 'cc'}`,
+    fill: `${colourOf(COLOURS[index % COLOURS.length])}${index % 2 ? '99' : 'dd'}`,
     width: 2,
     dash: DASHES[index % DASHES.length],
     paths,
@@ -69,6 +69,8 @@ export function FlowChart({ back }) {
       const wanted = {
         ...chartFrame(room.current.clientWidth - 16),
         series: series(back, layers, Chart.paths.stepped({ align: 1 })),
+        // Each is filled down to the next one only, so that no colours mix.
+        bands: layers.slice(1).map((_, index) => ({ series: [index + 1, index + 2] })),
       };
       const columns = layers.map(({ top }) => top).reverse();
       chart = new Chart(wanted, [moments, ...columns], room.current);

@@ -17,7 +17,7 @@ export function People({ back }) {
     <ul class="told">
       ${list.map((words) => html`<li key=${words}>${words}</li>`)}
     </ul>
-    ${together && html`<p><strong>${together}</strong></p>`}
+    ${together && html`<p>${together}</p>`}
   </section>`;
 }
 

@@ -7,10 +7,13 @@ import { quarters, span, timeOfDay } from '../../core/format.js';
 import { stationsReady, TIMES, timesOf, timesWords } from '../../core/look-back.js';
 import { FiguresTable } from './figures-table.js';
 
+/** What has a pattern of its own, to be told apart without colours. */
+const PATTERNED = ['blocked', 'unstaffed', 'paused'];
+
 function Patterns() {
   return html`<svg class="times-patterns" aria-hidden="true" width="0" height="0">
     <defs>
-      ${['starved', 'blocked', 'unstaffed', 'paused'].map(
+      ${PATTERNED.map(
         (name, index) =>
           html`<pattern
             key=${name}
@@ -18,10 +21,10 @@ function Patterns() {
             width="8"
             height="8"
             patternUnits="userSpaceOnUse"
-            patternTransform=${`rotate(${index * 45})`}
+            patternTransform=${`rotate(${45 + index * 45})`}
           >
             <rect class=${`times-ground times-${name}`} width="8" height="8" />
-            <rect class="times-line" width=${index + 1} height="8" />
+            <rect class="times-line" width=${index + 2} height="8" />
           </pattern>`,
       )}
     </defs>
@@ -29,8 +32,7 @@ function Patterns() {
 }
 
 const kind = (field) => field.replace('_ms', '').replace('_', '-');
-const fillOf = (field) =>
-  ['busy_ms', 'put_away_ms'].includes(field) ? undefined : `url(#times-${kind(field)})`;
+const fillOf = (field) => (PATTERNED.includes(kind(field)) ? `url(#times-${kind(field)})` : undefined);
 
 function Bar({ station, openMs }) {
   return html`<svg

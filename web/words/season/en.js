@@ -73,6 +73,11 @@ export default {
   'look-back.try.feed-sooner': '{station}: more hands before it',
   'look-back.why.feed-sooner':
     'It had nothing to do for {span} between its first and its last work.',
+  'look-back.try.open-sooner': '{station}: open the next box sooner',
+  'look-back.why.open-sooner':
+    'It had nothing to do for {span} between its first and its last work.',
+  'look-back.try.cook-sooner': '{station}: put the pot on sooner',
+  'look-back.why.cook-sooner': 'Food waited {span} with no pot on the heat.',
   'look-back.try.more-hands': '{station}: fill a seat there sooner',
   'look-back.why.more-hands': 'Work waited {span} with nobody there.',
   'look-back.try.clear-behind': '{station}: more room, jars or lids behind it',
@@ -139,7 +144,6 @@ export default {
   'look-back.keep': 'Keep it',
   'look-back.json': 'Save all figures (JSON)',
   'look-back.print': 'Print',
-  'look-back.learned': 'What was learned',
   'look-back.title': 'Look back',
   'look-back.made': 'Put by',
   'look-back.nothing': 'Nothing was finished.',
