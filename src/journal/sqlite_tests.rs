@@ -276,3 +276,38 @@ fn roles_are_kept_and_given_back() {
         [(one, Role::Lead)]
     );
 }
+
+fn said(n: u128, at: i64, body: &str) -> KeptCorrection {
+    KeptCorrection {
+        id: Uuid::from_u128(n),
+        at: Timestamp(at),
+        body: body.to_owned(),
+    }
+}
+
+#[test]
+fn corrections_are_kept_in_their_order_and_each_id_once() {
+    let mut store = Store::new();
+    let (first, second) = (said(9, 70, "{\"a\":1}"), said(3, 60, "{\"b\":2}"));
+    for one in [&first, &second] {
+        assert_eq!(store.journal.keep_correction(one).unwrap(), *one);
+    }
+    // The same id again gives what was kept, whatever is said now.
+    let other = said(9, 80, "{\"c\":3}");
+    assert_eq!(store.journal.keep_correction(&other).unwrap(), first);
+    let again = SqliteJournal::open(&store.folder.path().join("putby.db")).unwrap();
+    assert_eq!(again.corrections().unwrap(), [first, second]);
+}
+
+#[test]
+fn a_store_of_the_first_form_is_brought_to_the_newest_with_all_it_holds() {
+    let store = Store::holding(3);
+    store.run("DROP TABLE corrections; PRAGMA user_version = 1");
+    let path = store.folder.path().join("putby.db");
+    let before = store.read().unwrap();
+    let mut journal = SqliteJournal::open(&path).unwrap();
+    assert_eq!(journal.read(&store.day, 0, 10).unwrap(), before);
+    assert_eq!(journal.corrections().unwrap(), []);
+    let one = said(1, 5, "{}");
+    assert_eq!(journal.keep_correction(&one).unwrap(), one);
+}

@@ -5,7 +5,7 @@ use crate::day::{Day, id, plan};
 use putby::day::event::Event;
 use putby::demo::play::play;
 use putby::demo::{cast, day};
-use putby::pace::{Doing, Learned, Pace};
+use putby::pace::{Correction, Doing, Learned, Lesson, Pace};
 use serde_json::{Value, json};
 
 /// A kitchen with one pot: pulp in pounds, a pot takes 8 and gives half.
@@ -192,4 +192,94 @@ fn a_canner_works_while_a_load_is_in_it() {
     let told: i64 = working.map(|span| span.to.ms_since(span.from)).sum();
     assert_eq!(told, busy);
     assert!(busy > 0);
+}
+
+/// What one day measured of a yield is the start of the next, weighed as another day's fruit.
+#[test]
+fn what_pots_gave_is_expected_of_the_next_day_and_the_lead_has_the_last_word() {
+    let mut day = Day::with(cooking());
+    for _ in 0..4 {
+        cook(&mut day, 40.0, Some(3200));
+    }
+    let learned = day.pace().learned();
+    let next = |learned: &Learned| {
+        let fresh = Day::with(cooking());
+        let pace = Pace::of(&fresh.records, learned, fresh.now);
+        pace.yields(&fresh.state, &id("cook"), &id("butter"))
+    };
+    let (plain, told) = (next(&Learned::default()), next(&learned));
+    // Four pots of 0.8 against a prior of 1 with 0.18: half of four pots of 0.08 each are left, with
+    // 0.08 more for another day. Weights 1 / (0.0064 / 2 + 0.0064) and 1 / 0.0324.
+    let (seen, prior) = (1.0 / (0.0064 / 2.0 + 0.0064), 1.0 / 0.0324);
+    let expected = (seen * 0.8_f64.ln() / (seen + prior)).exp();
+    close(plain.median, 1.0, 1e-9);
+    close(told.median, expected, 1e-6);
+    close(told.sigma, (seen + prior).sqrt().recip(), 1e-6);
+
+    let of = json!({"of": "yield", "station": "cook", "product": "butter"});
+    let say = |learned: &Learned, said: Value| {
+        let mut learned = learned.clone();
+        let correction: Correction = serde_json::from_value(said).unwrap();
+        assert_eq!(correction.check(), Ok(()));
+        learned.correct(&correction);
+        learned
+    };
+    let forgotten = say(&learned, json!({"do": "forget", "lesson": of}));
+    assert_eq!(next(&forgotten), plain);
+    let set = json!({"do": "set", "lesson": of, "value": 1.1, "counts": 2.0});
+    let own = next(&say(&learned, set));
+    close(
+        own.median,
+        (seen * 1.1_f64.ln() / (seen + prior)).exp(),
+        1e-6,
+    );
+}
+
+/// The lead's figure counts as the loads it says, beside the two that the published span counts for.
+#[test]
+fn a_corrected_heating_is_reckoned_with_from_the_next_day_on() {
+    let mut learned = Learned::default();
+    let said = json!({"do": "set", "lesson": {"of": "heating", "station": "canner"},
+        "value": 40.0, "counts": 6.0});
+    let correction: Correction = serde_json::from_value(said).unwrap();
+    learned.correct(&correction);
+    let day = Day::open();
+    let pace = Pace::of(&day.records, &learned, day.now);
+    close(
+        pace.canner(&id("canner")).heating.mean,
+        (2.0 * 25.0 + 6.0 * 40.0) / 8.0,
+        1e-9,
+    );
+    close(pace.canner(&id("canner")).loading.mean, 5.0, 1e-9);
+}
+
+#[test]
+fn a_pot_that_was_thrown_away_is_remembered_with_its_reason() {
+    let mut day = Day::with(cooking());
+    day.does(json!({"order": "open-box", "lot": "peaches", "product": "butter", "amount": 8000}));
+    day.does(json!({"order": "fill-pot", "station": "cook", "pot": "pot", "product": "butter"}));
+    day.does(json!({"order": "start-pot", "station": "cook", "pot": "pot"}));
+    day.wait(30.0);
+    day.does(json!({"order": "scrap-pot", "station": "cook", "pot": "pot", "reason": "Scorched"}));
+    let mut learned = day.pace().learned();
+    let notes = |learned: &Learned| -> Vec<Option<String>> {
+        let all = learned.lessons().into_iter();
+        all.filter(|told| matches!(told.lesson, Lesson::Scorch { .. }))
+            .map(|told| told.note)
+            .collect()
+    };
+    assert_eq!(notes(&learned), [Some("Scorched".to_owned())]);
+    // Still on the day after the next.
+    let later = Day::with(cooking());
+    learned = Pace::of(&later.records, &learned, later.now).learned();
+    assert_eq!(notes(&learned), [Some("Scorched".to_owned())]);
+    let lesson = learned
+        .lessons()
+        .into_iter()
+        .map(|told| told.lesson)
+        .find(|lesson| matches!(lesson, Lesson::Scorch { .. }));
+    learned.correct(&Correction::Forget {
+        lesson: lesson.unwrap(),
+    });
+    assert_eq!(notes(&learned), []);
 }

@@ -31,8 +31,8 @@ function Said({ course }) {
     t('look-back.course-between', { low: timeOfDay(one.p10), high: timeOfDay(one.p90) }),
     html`<${Band} one=${one} from=${from} to=${to} />`,
   ]);
-  const heads = ['course-at', 'course-middle', 'course-band'].map((key) => t(`look-back.${key}`));
-  return html`<${FiguresTable} label=${t('look-back.course')} heads=${[...heads, '']} rows=${rows} />
+  const heads = ['at', 'middle', 'band', 'picture'].map((key) => t(`look-back.course-${key}`));
+  return html`<${FiguresTable} label=${t('look-back.course')} heads=${heads} rows=${rows} />
     ${
       course.ended_at &&
       html`<p>${t('look-back.course-end', { at: timeOfDay(course.ended_at) })}</p>`

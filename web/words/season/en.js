@@ -114,6 +114,7 @@ export default {
   'look-back.course-at': 'Seen at',
   'look-back.course-middle': 'Done at',
   'look-back.course-band': 'Likely between',
+  'look-back.course-picture': 'As a picture',
   'look-back.course-between': '{low} and {high}',
   'look-back.course-end': 'The last work was done at {at}.',
   'look-back.moves': 'Moves that were taken',

@@ -113,6 +113,7 @@ export default {
   'look-back.course-at': 'Visto a las',
   'look-back.course-middle': 'Terminado a las',
   'look-back.course-band': 'Probable entre',
+  'look-back.course-picture': 'Dibujado',
   'look-back.course-between': '{low} y {high}',
   'look-back.course-end': 'El último trabajo se hizo a las {at}.',
   'look-back.moves': 'Cambios que se hicieron',
