@@ -7,7 +7,8 @@ use super::Trouble;
 use rusqlite::{Connection, TransactionBehavior};
 use std::time::Duration;
 
-const MIGRATIONS: &[&str] = &["CREATE TABLE days (
+const MIGRATIONS: &[&str] = &[
+    "CREATE TABLE days (
         day       TEXT PRIMARY KEY,
         opened_by BLOB NOT NULL
     ) STRICT;
@@ -52,7 +53,26 @@ const MIGRATIONS: &[&str] = &["CREATE TABLE days (
     CREATE TABLE roles (
         device BLOB PRIMARY KEY,
         role   TEXT NOT NULL
-    ) STRICT, WITHOUT ROWID;"];
+    ) STRICT, WITHOUT ROWID;",
+    // What became of the packages of all days: a chain of its own, beside those of the days.
+    "CREATE TABLE shelf_events (
+        seq     INTEGER PRIMARY KEY,
+        at_ms   INTEGER NOT NULL,
+        command BLOB    NOT NULL,
+        role    TEXT    NOT NULL,
+        kind    TEXT    NOT NULL,
+        version INTEGER NOT NULL,
+        body    TEXT    NOT NULL,
+        digest  BLOB    NOT NULL
+    ) STRICT;
+
+    CREATE TABLE shelf_commands (
+        command BLOB    PRIMARY KEY,
+        body    BLOB    NOT NULL,
+        seq     INTEGER NOT NULL,
+        at_ms   INTEGER NOT NULL
+    ) STRICT, WITHOUT ROWID;",
+];
 
 /// Sets a connection up and brings the file to the newest form.
 ///
