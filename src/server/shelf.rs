@@ -13,10 +13,10 @@ use crate::day::amount::Amount;
 use crate::day::ids::DayId;
 use crate::day::state::Phase;
 use crate::day::time::Timestamp;
-use crate::engine::{Receipt, ShelfNow, ShelfOrder};
+use crate::engine::{Receipt, ShelfNow, ShelfOrder, ShelfUnanswered};
 use crate::shelf::{self, Command, LotRef, ShelfView, Uses, Verdict};
 use crate::trace::{LotCode, PackageLot, Place};
-use actix_web::http::{StatusCode, header};
+use actix_web::http::header;
 use actix_web::{HttpRequest, HttpResponse, web};
 use serde::{Deserialize, Serialize};
 use std::collections::{BTreeMap, BTreeSet};
@@ -189,7 +189,7 @@ pub async fn lot_svg(
     let known = at.clone();
     let there = look(site, move |shelf| shelf.state.lot(&known).is_some()).await?;
     if !there {
-        return Err(unknown_lot(&day, &code));
+        return Err(ShelfUnanswered::Refused(shelf::unknown_lot(&at)).into());
     }
     let svg = qr_svg(&format!("{address}#/lot/{}/{}", at.day, at.code))
         .ok_or_else(|| Problem::internal("address too long for a code"))?;
@@ -202,15 +202,6 @@ fn lot_ref(day: &str, code: &str) -> Result<LotRef, Problem> {
         Problem::malformed(bad.to_string(), "Copy the code from the label, all of it.")
     })?;
     Ok(LotRef { day, code })
-}
-
-fn unknown_lot(day: &str, code: &str) -> Problem {
-    Problem::new(
-        StatusCode::NOT_FOUND,
-        "unknown-packages",
-        format!("The day {day} made no packages with the code {code}."),
-        "Compare the code with the label, or look the packages up on the shelf.",
-    )
 }
 
 async fn look<T: Send + 'static>(

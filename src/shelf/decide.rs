@@ -125,17 +125,20 @@ fn check_role(state: &State, command: &Command, role: Role) -> Result<(), Refusa
     }
 }
 
-fn known(state: &State, lot: &LotRef) -> Result<(), Refusal> {
-    if state.lot(lot).is_some() {
-        return Ok(());
-    }
+/// The refusal where a day made no such lot.
+pub fn unknown_lot(lot: &LotRef) -> Refusal {
     let (code, day) = (&lot.code, &lot.day);
-    Err(Refusal::new(
+    Refusal::new(
         Code::UnknownPackages,
         format!("The day {day} made no packages with the code {code}."),
         "Compare the code with the label, or look the packages up on the shelf.",
     )
-    .with("code", code))
+    .with("code", code)
+}
+
+fn known(state: &State, lot: &LotRef) -> Result<(), Refusal> {
+    let found = state.lot(lot).is_some();
+    found.then_some(()).ok_or_else(|| unknown_lot(lot))
 }
 
 fn edible(state: &State, lot: &LotRef) -> Result<(), Refusal> {

@@ -32,7 +32,7 @@ mod view;
 pub use accounts::Accounts;
 pub use apply::apply;
 pub use command::{BatchRef, Command, LotRef, Verdict, Why};
-pub use decide::{UNDO_MS, decide};
+pub use decide::{UNDO_MS, decide, unknown_lot};
 pub use event::{Event, Record};
 pub use refusal::{Code, Refusal};
 pub use state::{Kept, Ledger, Recall, State};
