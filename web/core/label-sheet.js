@@ -95,7 +95,7 @@ export function inside(one) {
 
 /** How wide a letter is on the whole, by its height; bold ones a little more. Measured on the faces
  * of the page, rounded up. */
-const LETTER_WIDTH = 0.56;
+const LETTER_WIDTH = 0.52;
 
 /**
  * The height of the letters in mm by which the lines fit beside the code, at most 4.6; at least 1.9,

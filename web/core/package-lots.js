@@ -49,11 +49,17 @@ export function spanOfDays(days) {
   return ['months', Math.floor(days / 30.44)];
 }
 
-/** The lot to be eaten first: the oldest that may be eaten and of which a whole one is left. */
-export const oldestOf = (product, place) =>
-  (product.lots ?? []).find(
+/** The lot to be eaten first: what stands in the refrigerator keeps for days only; then the oldest. */
+export function nextOf(product, place) {
+  const there = (product.lots ?? []).filter(
     (lot) => !lot.recalled && lot.left > 0 && (!place || lot.place === place),
-  ) ?? null;
+  );
+  return there.find((lot) => lot.place === 'refrigerator') ?? there[0] ?? null;
+}
+
+/** Packages of a product that are left and recalled. */
+export const recalledOf = (product) =>
+  (product.lots ?? []).reduce((sum, lot) => sum + (lot.recalled ? countOf(lot.left) : 0), 0);
 
 /** One whole package, or what is left where that is a part of one. */
 export const oneOf = (left) => Math.min(1000, left);

@@ -44,7 +44,7 @@ const keyOf = (one) => `${one.code}/${one.place}`;
 function Choice({ one, chosen, onChoose }) {
   const key = keyOf(one);
   const label = t('tags.each', {
-    n: one.code,
+    code: one.code,
     product: given(one.lot.product_name),
     place: t(`tags.place.${one.place}`),
   });

@@ -1,9 +1,9 @@
 // One product on the shelf: how much is left and where, how long it lasts, one to take out, its lots
-// from the oldest. <${Product} product=${product} place="pantry" today="2026-11-29" ... />
+// from the next. <${Product} product=${product} place="pantry" today="2026-11-29" ... />
 
 import { html } from '../../ui.js';
 import { given, t } from '../../words/words.js';
-import { countOf, daysBetween, oldestOf, oneOf, PLACES, spanOfDays, VERDICTS } from '../../core/package-lots.js';
+import { countOf, daysBetween, nextOf, oneOf, PLACES, recalledOf, spanOfDays, VERDICTS } from '../../core/package-lots.js';
 import { Mark } from '../pictures.js';
 import { Fold } from '../sheet.js';
 import { dateWords, packageWords } from '../tags/words.js';
@@ -43,7 +43,8 @@ function lastsWords({ left, rate, eaten }) {
 
 /** The product; `place` shows and takes only what is there. */
 export function Product({ product, place, today, shelf, onTake }) {
-  const oldest = oldestOf(product, place);
+  const next = nextOf(product, place);
+  const recalled = recalledOf(product);
   const lots = product.lots.filter((lot) => !place || lot.place === place);
   const left = countOf(place ? product.places[place] : product.left);
   const where = PLACES.filter((one) => countOf(product.places[one]) > 0);
@@ -63,6 +64,12 @@ export function Product({ product, place, today, shelf, onTake }) {
       ${product.waiting > 0 && html`<br />${t('shelf.waiting', { n: countOf(product.waiting) })}`}
     </p>
     ${
+      recalled > 0 &&
+      html`<p class="shelf-past">
+        <${Mark} of="danger" size="20" />${t('shelf.some-recalled', { n: recalled })}
+      </p>`
+    }
+    ${
       judged.length > 0 &&
       html`<p class="soft">
         ${judged
@@ -71,19 +78,19 @@ export function Product({ product, place, today, shelf, onTake }) {
       </p>`
     }
     ${
-      oldest &&
+      next &&
       html`<div class="shelf-take">
         <button
           type="button"
           class="button button-act button-wide"
           disabled=${shelf.busy}
-          aria-label=${t('shelf.take-of', { product: given(product.name), code: oldest.code })}
-          onClick=${() => onTake(oldest, oneOf(oldest.left), product.name)}
+          aria-label=${t('shelf.take-of', { product: given(product.name), code: next.code })}
+          onClick=${() => onTake(next, oneOf(next.left), product.name)}
         >
           ${t('shelf.take')}
         </button>
         <small class="soft"
-          >${t('shelf.oldest', { code: oldest.code, place: t(`tags.place.${oldest.place}`) })}</small
+          >${t('shelf.next', { code: next.code, place: t(`tags.place.${next.place}`) })}</small
         >
       </div>`
     }

@@ -12,10 +12,10 @@ const mm = (n) => `${n}mm`;
 export function linesOf(one, date) {
   return [
     { name: 'product', text: given(one.lot.product_name), large: true },
+    { name: 'code', text: one.code, large: true },
     { name: 'package', text: `${packageWords(one.lot.package)} · ${given(one.lot.lot_name)}` },
     { name: 'made', text: madeWords(one, date) },
     { name: 'keep', text: keepWords(one) },
-    { name: 'code', text: one.code, large: true },
   ];
 }
 

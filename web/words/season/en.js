@@ -63,7 +63,7 @@ export default {
   'tags.place.pantry': 'pantry',
   'tags.place.freezer': 'freezer',
   'tags.place.refrigerator': 'refrigerator',
-  'tags.each': '{n} × {product}, {place}',
+  'tags.each': '{code} · {product}, {place}',
   'origin.title': 'Lot {code}',
   'origin.unknown':
     'There is no lot {code} on this day. Compare the code with the label, or look it up on the shelf.',
@@ -141,7 +141,8 @@ export default {
   'shelf.today': 'from today',
   'shelf.take': 'Take one',
   'shelf.take-of': 'Take one: {product}, lot {code}',
-  'shelf.oldest': 'The oldest first: {code}, {place}',
+  'shelf.next': 'First this one: {code}, {place}',
+  'shelf.some-recalled': '{n} of them recalled: do not eat',
   'shelf.lots': 'All lots, the oldest first',
   'shelf.lot-line': '{n} in the {place}',
   'shelf.best-by': 'best by {date}',

@@ -63,7 +63,7 @@ export default {
   'tags.place.pantry': 'despensa',
   'tags.place.freezer': 'congelador',
   'tags.place.refrigerator': 'refrigerador',
-  'tags.each': '{n} × {product}: {place}',
+  'tags.each': '{code}: {product} ({place})',
   'origin.title': 'Lote {code}',
   'origin.unknown':
     'Este día no tiene el lote {code}. Compara el código con la etiqueta o búscalo en la despensa.',
@@ -141,7 +141,8 @@ export default {
   'shelf.today': 'de hoy',
   'shelf.take': 'Sacar uno',
   'shelf.take-of': 'Sacar uno: {product}, lote {code}',
-  'shelf.oldest': 'Primero el más viejo: {code}, {place}',
+  'shelf.next': 'Primero este: {code}, {place}',
+  'shelf.some-recalled': '{n} retirados: no los comas',
   'shelf.lots': 'Todos los lotes, primero el más viejo',
   'shelf.lot-line': '{n} en: {place}',
   'shelf.best-by': 'mejor antes del {date}',
