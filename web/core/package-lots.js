@@ -46,7 +46,7 @@ export function daysBetween(from, to) {
 export function spanOfDays(days) {
   if (days < 14) return ['days', Math.max(0, days)];
   if (days < 70) return ['weeks', Math.floor(days / 7)];
-  return ['months', Math.floor(days / 30.44)];
+  return ['months', Math.floor(days / 30.4)];
 }
 
 /** The lot to be eaten first: what stands in the refrigerator keeps for days only; then the oldest. */

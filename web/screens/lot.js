@@ -104,8 +104,8 @@ function Where({ lot, shelf, onTake }) {
         return html`<li key=${place}>
           <p>
             <b class="lot-count">${t('origin.left', { n: countOf(lot.left[place]), place: t(`tags.place.${place}`) })}</b>
-            ${until && html`<span class="soft">${t('origin.best-by', { date: dateWords(until) })}</span>`}
-            ${place === 'refrigerator' && html`<span class="soft">${t('origin.days')}</span>`}
+            ${until && !lot.recalled && html`<span class="soft">${t('origin.best-by', { date: dateWords(until) })}</span>`}
+            ${place === 'refrigerator' && !lot.recalled && html`<span class="soft">${t('origin.days')}</span>`}
           </p>
           ${
             !lot.recalled &&

@@ -200,7 +200,8 @@ export default {
     'Open, leaking or bulging, above all vegetables, tomatoes or meat: touch it with gloves and ask your extension service how to make it harmless before you throw it away.',
   'shelf.recall-4':
     'If somebody has eaten of it and sees double, speaks or swallows with trouble or feels weak, call for medical help at once.',
-  'shelf.spoil-source': 'After the USDA Complete Guide to Home Canning, on spoiled canned food.',
+  'shelf.spoil-source':
+    '1 and 2 after the USDA Complete Guide to Home Canning, on spoiled canned food; 4 is common medical advice.',
   'shelf.not-sent':
     'The board did not answer, so it is not known whether it was done. Send it again: it will not be counted twice.',
   'shelf.again': 'Send it again',

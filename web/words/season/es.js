@@ -201,7 +201,7 @@ export default {
   'shelf.recall-4':
     'Si alguien comió de esto y ve doble, habla o traga con dificultad o se siente débil, pide ayuda médica de inmediato.',
   'shelf.spoil-source':
-    'Según la guía completa de conservas caseras del USDA, sobre conservas echadas a perder.',
+    '1 y 2 según la guía completa de conservas caseras del USDA, sobre conservas echadas a perder; 4 es un consejo médico común.',
   'shelf.not-sent':
     'El tablero no contestó, así que no se sabe si se hizo. Envíalo de nuevo: no se contará dos veces.',
   'shelf.again': 'Enviar de nuevo',
