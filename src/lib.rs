@@ -20,5 +20,7 @@ pub mod lookback;
 pub mod outlook;
 pub mod pace;
 pub mod server;
+pub mod shelf;
 pub mod sim;
+pub mod trace;
 pub mod trade;

@@ -13,6 +13,8 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
     ("trade", &[]),
     ("day", &["trade"]),
     ("lookback", &["day", "trade", "pace", "outlook"]),
+    ("trace", &["day", "trade"]),
+    ("shelf", &["day", "trade", "trace"]),
     ("sim", &[]),
     ("pace", &["day", "trade", "sim"]),
     ("outlook", &["day", "trade", "sim", "pace"]),
@@ -23,13 +25,14 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
         ],
     ),
     ("clock", &["day"]),
-    ("journal", &["day"]),
-    ("engine", &["day", "journal", "clock"]),
+    ("journal", &["day", "shelf"]),
+    ("engine", &["day", "journal", "clock", "shelf", "trace"]),
     ("config", &["day"]),
     (
         "server",
         &[
-            "analyst", "config", "clock", "day", "engine", "journal", "lookback", "pace", "trade",
+            "analyst", "config", "clock", "day", "engine", "journal", "lookback", "pace", "shelf",
+            "trace", "trade",
         ],
     ),
     ("demo", &["day", "trade", "server", "config", "clock"]),
@@ -131,7 +134,11 @@ fn the_pure_part_lets_nothing_in() {
     let mut wrong = Vec::new();
     for (path, code) in sources() {
         let part = part_of(&path);
-        if !["day", "lookback", "trade", "sim", "pace", "outlook"].contains(&part.as_str()) {
+        if ![
+            "day", "lookback", "trace", "shelf", "trade", "sim", "pace", "outlook",
+        ]
+        .contains(&part.as_str())
+        {
             continue;
         }
         // Simulation draws, from a seed that is handed to it.

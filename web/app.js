@@ -37,9 +37,12 @@ const SCREENS = {
     () => import('./screens/look-back.js').then((found) => found.LookBackScreen),
     SEASON,
   ),
+  labels: later(() => import('./screens/labels.js').then((found) => found.LabelsScreen), SEASON),
+  shelf: later(() => import('./screens/shelf.js').then((found) => found.ShelfScreen), SEASON),
+  lot: later(() => import('./screens/lot.js').then((found) => found.LotScreen), SEASON),
 };
 const STAYS_AWAKE = ['join', 'helper', 'lead', 'wall'];
-const ALONE = ['days', 'begin', 'learned', 'look-back'];
+const ALONE = ['days', 'begin', 'learned', 'look-back', 'labels', 'shelf', 'lot'];
 const root = document.getElementById('app');
 
 function Screen({ app }) {

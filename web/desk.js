@@ -168,7 +168,7 @@ export function deskOf(changed) {
       becomeLead(page.at.key);
       return;
     }
-    openBoard(page.at.screen === 'look-back' ? null : (page.at.day ?? null));
+    openBoard(['look-back', 'labels'].includes(page.at.screen) ? null : (page.at.day ?? null));
     if (['days', 'begin', 'look-back'].includes(page.at.screen)) loadDays();
     if (page.at.screen === 'set-up' && !page.foods) loadFoods();
     scrollTo(0, 0);

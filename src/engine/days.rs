@@ -110,6 +110,11 @@ impl Days {
         Arc::clone(&self.clock)
     }
 
+    /// Says that nothing more may be acknowledged: the disk did not confirm a write.
+    pub fn give_up(&self) {
+        self.lost.send_replace(true);
+    }
+
     /// Returns when the disk did not confirm a write: stop the server then.
     pub async fn lost(&self) {
         // The sender lives as long as this value, so waiting cannot fail.

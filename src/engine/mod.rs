@@ -15,6 +15,7 @@ mod handle;
 mod load;
 mod outlooks;
 mod patch;
+mod shelf;
 mod worker;
 
 pub use attendant::Attendant;
@@ -24,3 +25,4 @@ pub use feed::{Feed, Latest, Time};
 pub use handle::{DayHandle, Order, Receipt, Unanswered};
 pub use outlooks::MadeOutlook;
 pub use patch::diff;
+pub use shelf::{ShelfKeeper, ShelfNow, ShelfOrder, ShelfUnanswered};

@@ -3,7 +3,6 @@
 //! Every field is written with its length or in fixed width, so that two different events never
 //! digest the same bytes.
 
-use crate::day::ids::DayId;
 use crate::day::time::Timestamp;
 use sha2::{Digest as _, Sha256};
 use uuid::Uuid;
@@ -35,7 +34,8 @@ impl std::fmt::Debug for Digest {
 
 /// An event as it is stored, without its own digest.
 pub(super) struct Link<'a> {
-    pub day: &'a DayId,
+    /// The day's id, or what stands in its place in another chain.
+    pub day: &'a str,
     pub seq: u64,
     pub at: Timestamp,
     pub command: Uuid,
@@ -54,7 +54,7 @@ impl Link<'_> {
         hash.update(self.at.0.to_le_bytes());
         hash.update(self.command.as_bytes());
         hash.update(self.version.to_le_bytes());
-        for text in [self.day.as_str(), self.role, self.kind, self.body] {
+        for text in [self.day, self.role, self.kind, self.body] {
             hash.update((text.len() as u64).to_le_bytes());
             hash.update(text.as_bytes());
         }

@@ -12,10 +12,12 @@ mod record;
 mod roles;
 mod rows;
 mod schema;
+mod shelf;
 mod sqlite;
 
 pub use digest::Digest;
 pub use roles::RoleBook;
+pub use shelf::{ShelfBook, ShelfEntry};
 pub use sqlite::{SqliteJournal, SqliteJournals};
 
 use crate::day::ids::DayId;
@@ -117,7 +119,7 @@ pub trait Journal: Send {
     /// It cannot be read.
     fn has(&self, day: &DayId) -> Result<bool, Trouble>;
 
-    /// The newest moment of any day.
+    /// The newest moment of any day and of the shelf.
     ///
     /// # Errors
     /// It cannot be read.

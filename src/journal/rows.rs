@@ -80,7 +80,7 @@ fn write_event(
 ) -> Result<Digest, Trouble> {
     let (kind, body) = stored(event).map_err(|error| Trouble::Storage(error.to_string()))?;
     let link = Link {
-        day,
+        day: day.as_str(),
         seq: end.seq,
         at: entry.at,
         command: entry.command,
@@ -160,7 +160,7 @@ impl StoredEvent {
         let command = Uuid::from_slice(&self.command)
             .map_err(|_| damaged(day, seq, "its command's id is no id"))?;
         let link = Link {
-            day,
+            day: day.as_str(),
             seq,
             at: self.at,
             command,

@@ -61,6 +61,24 @@ const MIGRATIONS: &[&str] = &[
         at_ms INTEGER NOT NULL,
         body  TEXT    NOT NULL
     ) STRICT;",
+    // What became of the packages of all days: a chain of its own, beside those of the days.
+    "CREATE TABLE shelf_events (
+        seq     INTEGER PRIMARY KEY,
+        at_ms   INTEGER NOT NULL,
+        command BLOB    NOT NULL,
+        role    TEXT    NOT NULL,
+        kind    TEXT    NOT NULL,
+        version INTEGER NOT NULL,
+        body    TEXT    NOT NULL,
+        digest  BLOB    NOT NULL
+    ) STRICT;
+
+    CREATE TABLE shelf_commands (
+        command BLOB    PRIMARY KEY,
+        body    BLOB    NOT NULL,
+        seq     INTEGER NOT NULL,
+        at_ms   INTEGER NOT NULL
+    ) STRICT, WITHOUT ROWID;",
 ];
 
 /// Sets a connection up and brings the file to the newest form.

@@ -165,6 +165,7 @@ impl Journal for SqliteJournal {
         for day in days {
             last = last.max(Some(end_of(&self.connection, &day_id(day?)?)?.at));
         }
+        last = last.max(super::shelf::last_at(&self.connection)?);
         Ok(last)
     }
 

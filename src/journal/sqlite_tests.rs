@@ -180,7 +180,7 @@ fn an_event_of_a_newer_program_stops_the_reading() {
     let store = Store::holding(1);
     let body = r#"{"fact":"moon-rose"}"#;
     let link = Link {
-        day: &store.day,
+        day: store.day.as_str(),
         seq: 2,
         at: Timestamp(1),
         command: Uuid::nil(),

@@ -24,6 +24,7 @@ mod problem;
 mod queries;
 mod review;
 mod run;
+mod shelf;
 mod slim;
 
 pub use addresses::qr_text;
@@ -33,7 +34,7 @@ pub use run::{Opened, name_known, open, run, serve};
 use crate::analyst::{Ahead, Analyst};
 use crate::clock::{Clock, Mark, SystemClock};
 use crate::config::{Config, Heartbeat};
-use crate::engine::Days;
+use crate::engine::{Days, ShelfKeeper};
 use crate::journal::{Journal, Journals, SqliteJournal, SqliteJournals};
 use actix_web::dev::Server;
 use actix_web::http::{StatusCode, header};
@@ -62,6 +63,7 @@ const NAME_PATIENCE: Duration = Duration::from_secs(6);
 pub struct Site {
     /// The days.
     pub days: Arc<Days>,
+    shelf: ShelfKeeper,
     listening: SocketAddr,
     announcement: Option<Announcement>,
     devices: Devices,
@@ -92,8 +94,10 @@ impl Site {
         });
         let journals: Arc<dyn Journals> = Arc::new(SqliteJournals::at(store.clone()));
         let lead_key = lead_key::load_or_make(&config.data)?;
+        let days = Arc::new(days_of(config, journals, clock));
         Ok(web::Data::new(Site {
-            days: Arc::new(days_of(config, journals, clock)),
+            shelf: ShelfKeeper::new(store.clone(), Arc::clone(&days)),
+            days,
             listening,
             announcement: config
                 .home_name
@@ -257,6 +261,12 @@ fn routes(app: &mut web::ServiceConfig) {
                 at("/learned", read().to(learned::learned))
                     .route(write().to(learned::post_learned)),
             )
+            .service(at("/days/{day}/lots", read().to(shelf::lots)))
+            .service(at("/days/{day}/lots/{code}.svg", read().to(shelf::lot_svg)))
+            .service(at("/shelf", read().to(shelf::shelf)))
+            .service(at("/shelf.csv", read().to(shelf::shelf_csv)))
+            .service(at("/shelf/uses", read().to(shelf::uses)))
+            .service(at("/shelf/commands", write().to(shelf::post_command)))
             .service(at("/days/{day}/outlook", read().to(outlook::outlook)))
             .service(at("/days/{day}/live", read().to(live::live)))
             .service(at("/days/{day}/holders", write().to(commands::post_holder)))

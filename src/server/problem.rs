@@ -4,8 +4,9 @@
 //! one place where reasons become status codes.
 
 use crate::day::{Code, Command, Refusal};
-use crate::engine::Unanswered;
+use crate::engine::{ShelfUnanswered, Unanswered};
 use crate::journal::Trouble;
+use crate::shelf;
 use actix_web::http::{StatusCode, header};
 use actix_web::{HttpResponse, ResponseError};
 use serde::Serialize;
@@ -151,6 +152,28 @@ impl From<Unanswered> for Problem {
                 format!("A mistake in this program was caught; nothing was done: {why}."),
                 "Do it another way, by a recount for example, and report this text.",
             ),
+        }
+    }
+}
+
+impl From<ShelfUnanswered> for Problem {
+    fn from(unanswered: ShelfUnanswered) -> Problem {
+        match unanswered {
+            ShelfUnanswered::Refused(refusal) => {
+                let status = match refusal.code {
+                    shelf::Code::LeadOnly | shelf::Code::WatchOnly => StatusCode::FORBIDDEN,
+                    shelf::Code::UnknownPackages => StatusCode::NOT_FOUND,
+                    _ => StatusCode::CONFLICT,
+                };
+                let code = serde_json::to_value(refusal.code).unwrap_or_default();
+                let code = code.as_str().unwrap_or("refused");
+                let mut problem = Problem::new(status, code, refusal.detail, refusal.instead);
+                problem.0.words = refusal.words;
+                problem
+            }
+            ShelfUnanswered::IdConflict => Unanswered::IdConflict.into(),
+            ShelfUnanswered::Broken(why) => Unanswered::Broken(why).into(),
+            ShelfUnanswered::Trouble(trouble) => trouble.into(),
         }
     }
 }

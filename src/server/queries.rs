@@ -257,7 +257,7 @@ pub async fn join_svg(
 }
 
 /// The address this device came by, if every other can use it too; else the first that they can.
-fn join_address(site: &Site, request: &HttpRequest) -> String {
+pub(super) fn join_address(site: &Site, request: &HttpRequest) -> String {
     let host = request.headers().get(header::HOST);
     let host = host.and_then(|host| host.to_str().ok()).unwrap_or_default();
     let first = site.addresses().into_iter().next();

@@ -29,10 +29,11 @@ pub use lookup::{list, options, tested};
 pub use measure::{hundredths_text, sixty_fourths_text};
 pub use no_tested_process::NoTestedProcess;
 pub use numbers::{
-    Range, Sourced, boil_up_minutes, canner_pints, canner_quarts, cooling_hours, cut_fruit_holding,
-    depressurise_minutes, depth_over_lids_inches, freezer_load_pounds, loading_water_fahrenheit,
-    reprocess_hours, rest_minutes, steam_limit_minutes, sterilise_below_minutes,
-    underprocessed_hours, vent_minutes,
+    Range, Sourced, boil_up_minutes, canned_best_months, canner_pints, canner_quarts,
+    cooling_hours, cut_fruit_holding, depressurise_minutes, depth_over_lids_inches,
+    freezer_load_pounds, frozen_best_months, loading_water_fahrenheit, reprocess_hours,
+    rest_minutes, steam_limit_minutes, sterilise_below_minutes, underprocessed_hours,
+    unsealed_in_refrigerator, vent_minutes,
 };
 pub use process_sheet::{Band, Table};
 pub use product_sheet::{Acidity, Product, RefusedProduct};

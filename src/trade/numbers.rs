@@ -31,7 +31,7 @@ pub struct Range {
 }
 
 /// Ids of the rules whose value is one whole number.
-const WHOLE: [&str; 13] = [
+const WHOLE: [&str; 14] = [
     "rest",
     "unsealed-window",
     "underprocessed-window",
@@ -45,13 +45,20 @@ const WHOLE: [&str; 13] = [
     "cap-quarts",
     "steam-limit",
     "sterilise-when",
+    "store-canned",
 ];
 
 /// Ids of the rules whose value is a range such as `12-24`.
-const RANGES: [&str; 4] = ["cool-time", "cap-pints", "comeup-time", "fz-rate"];
+const RANGES: [&str; 5] = [
+    "cool-time",
+    "cap-pints",
+    "comeup-time",
+    "fz-rate",
+    "store-frozen",
+];
 
 /// Ids of rules that must be there for their words.
-const WORDS: [&str; 2] = ["darken", "jar-smaller"];
+const WORDS: [&str; 3] = ["darken", "jar-smaller", "unsealed-fridge"];
 
 /// The numbers, by the id of their rule; a whole number is a range of one value.
 #[derive(Debug, Clone, Default)]
@@ -224,6 +231,30 @@ pub fn sterilise_below_minutes() -> Sourced<u32> {
 /// `fz-rate`).
 pub fn freezer_load_pounds() -> Sourced<Range> {
     sourced_range("fz-rate")
+}
+
+/// Months within which canned food is at its best (rule `store-canned`).
+pub fn canned_best_months() -> Sourced<u32> {
+    sourced("store-canned")
+}
+
+/// Months within which frozen fruit and vegetables are at their best at 0 °F; label with the lower
+/// (rule `store-frozen`).
+pub fn frozen_best_months() -> Sourced<Range> {
+    sourced_range("store-frozen")
+}
+
+/// What is published about a jar that did not seal and was put into the refrigerator: days without
+/// a number, so none is given here (rule `unsealed-fridge`).
+pub fn unsealed_in_refrigerator() -> Sourced<&'static str> {
+    let rule = facts()
+        .rules
+        .get("unsealed-fridge")
+        .expect("checked when read");
+    Sourced {
+        value: &rule.statement,
+        source: &rule.source,
+    }
 }
 
 /// The solution that keeps cut fruit from darkening, as published (rule `darken`).

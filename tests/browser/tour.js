@@ -28,6 +28,8 @@ const MORNING = [
   { order: 'arrive', helper: 'wren' },
   { order: 'take-break', helper: 'wren' },
   { order: 'recount-supply', supply: 'lids', amount: 1000 },
+  { order: 'recount', station: 'freezer', product: 'plum-spread', lot: 'plums-hedge', amount: 6000 },
+  { order: 'tally', station: 'freezer', product: 'plum-spread', amount: 6000 },
 ];
 
 const REFUSED = ['tally', 'claim'].map((order, n) => ({
@@ -139,6 +141,9 @@ export const PLACES = [
     until: '.lesson button',
     then: sheet('.lesson button', n),
   })),
+  { name: 'labels', screen: 'labels', until: '.tag-sketch' },
+  { name: 'shelf', hash: '#/shelf', until: '.shelf-product' },
+  { name: 'lot', hash: (day) => `#/lot/${day}/260912-F1`, until: '.lot-places li' },
 ];
 
 /** A server with the kitchen that every tour goes through. */
@@ -163,7 +168,8 @@ export async function visit(browser, stage, place, { size, scheme, prepare, lang
   if (place.told) await looksBack(page);
   // Never answered: what is tapped on the way changes nothing.
   await page.route('**/commands', () => {});
-  await page.goto(place.hash ? `${stage.base}/${place.hash}` : stage.at(place.screen));
+  const hash = typeof place.hash === 'function' ? place.hash(stage.day) : place.hash;
+  await page.goto(hash ? `${stage.base}/${hash}` : stage.at(place.screen));
   await page.locator('h1').first().waitFor();
   await page.locator('main, .main').first().waitFor();
   // The day is known: until then every screen is the same one that waits.

@@ -99,6 +99,11 @@ fn order(dice: &mut Dice, number: usize) -> String {
     }
 }
 
+/// So many random days, for others to look at.
+pub fn all(days: u64) -> Vec<Kitchen> {
+    (0..days).map(random_day).collect()
+}
+
 fn random_day(seed: u64) -> Kitchen {
     let mut dice = Dice(seed);
     let mut day = Kitchen::open();
@@ -237,6 +242,7 @@ fn both_ways_of_looking_back_agree_on_random_days() {
         let day = random_day(seed);
         let told = look_back(&day.records);
         all_adds_up(&told);
+        crate::trace::all_is_traced(&day);
         let (sums, waited) = slowly(&day.records);
         for (id, sums) in &sums {
             let s = &told.stations[id];

@@ -53,6 +53,7 @@ proptest! {
     #[test]
     fn no_jar_reaches_the_shelf_but_through_its_whole_process_and_its_seal_check(day in day()) {
         let kitchen = play(&day);
+        crate::trace::all_is_traced(&kitchen);
         prop_assert_eq!(judge(&kitchen.records, day.altitude_ft), Ok(()));
         for (product, sealed) in on_the_shelf(&kitchen.records) {
             prop_assert_eq!(kitchen.finished(&product), sealed * 1000, "{}", product);

@@ -16,4 +16,5 @@ mod outlook; // what is to come
 mod program; // the program itself, started and stopped
 mod restart; // what is left after a stop
 mod roles; // who may do what
+mod shelf; // what became of what was put by
 mod support;

@@ -1,11 +1,11 @@
 //! The numbers a day counts with, typed from their publications.
 
 use putby::trade::{
-    self, FreezerPack, Jar, Mouth, Pack, Range, boil_up_minutes, canner_pints, canner_quarts,
-    cooling_hours, cut_fruit_holding, depressurise_minutes, depth_over_lids_inches,
-    freezer_headspace, freezer_load_pounds, loading_water_fahrenheit, reprocess_hours,
-    rest_minutes, rule, steam_limit_minutes, sterilise_below_minutes, underprocessed_hours,
-    vent_minutes,
+    self, FreezerPack, Jar, Mouth, Pack, Range, boil_up_minutes, canned_best_months, canner_pints,
+    canner_quarts, cooling_hours, cut_fruit_holding, depressurise_minutes, depth_over_lids_inches,
+    freezer_headspace, freezer_load_pounds, frozen_best_months, loading_water_fahrenheit,
+    reprocess_hours, rest_minutes, rule, steam_limit_minutes, sterilise_below_minutes,
+    underprocessed_hours, unsealed_in_refrigerator, vent_minutes,
 };
 
 #[test]
@@ -30,6 +30,18 @@ fn waits_and_windows_are_those_published() {
     assert_eq!(depressurise_minutes().value, 10);
     // Michigan State Univ. Extension 01600948: 20 to 30 minutes to reach a boil.
     assert_eq!(boil_up_minutes().value, Range { low: 20, high: 30 });
+}
+
+#[test]
+fn storage_times_are_those_published() {
+    // Michigan State Univ. Extension 01600943: can what will be used in a year.
+    assert_eq!(canned_best_months().value, 12);
+    assert!(canned_best_months().source.contains("01600943"));
+    // USDA Canning, Freezing, Storing Garden Produce: 8 to 12 months at 0 F.
+    assert_eq!(frozen_best_months().value, Range { low: 8, high: 12 });
+    // Michigan State Univ. Extension 01600593: several days, without a number.
+    assert!(unsealed_in_refrigerator().value.contains("several days"));
+    assert!(unsealed_in_refrigerator().source.contains("01600593"));
 }
 
 #[test]

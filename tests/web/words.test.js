@@ -235,6 +235,14 @@ function codes() {
   return [...new Set([...ofRules, ...ofServer])].filter((code) => !FOR_PROGRAMS.includes(code));
 }
 
+test('every refusal of the shelf has words in both languages', () => {
+  const rules = source('shelf/refusal.rs').match(/pub enum Code \{([^}]*)\}/)[1];
+  const all = [...rules.matchAll(/^ {4}([A-Z]\w+),$/gm)].map(([, name]) => kebab(name));
+  assert.ok(all.length > 8, `only ${all.length} codes found`);
+  const missing = (words) => all.filter((code) => !words[`shelf.no.${code}`] && !refusals[code]);
+  assert.deepEqual([missing(en), missing(es)], [[], []]);
+});
+
 test('every refusal has Spanish words, with and without its parameters', () => {
   const all = codes();
   assert.ok(all.length > 60, `only ${all.length} codes found`);

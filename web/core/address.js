@@ -1,7 +1,9 @@
 // Reads the part of the address after `#` as a screen. Pure. Invariant: an address we do not know
 // leads to the list of days, never to an empty page.
 
-const SCREENS = ['set-up', 'join', 'helper', 'lead', 'wall', 'look-back', 'seals'];
+const SCREENS = ['set-up', 'join', 'helper', 'lead', 'wall', 'look-back', 'seals', 'labels'];
+
+const isId = (text) => /^[a-z0-9][a-z0-9-]{0,39}$/.test(text ?? '');
 
 /**
  * `{screen, day?, key?, bare?}` of a hash such as `#/day/plums-2026/lead`; `bare` says that nothing
@@ -12,8 +14,10 @@ export function screenAt(hash) {
   const [, first, second, third] = String(hash).replace(/^#/, '').split('/');
   if (first === 'lead-key' && second)
     return { screen: 'lead-key', key: decodeURIComponent(second) };
-  if (first === 'begin' || first === 'learned') return { screen: first };
-  const isDay = first === 'day' && /^[a-z0-9][a-z0-9-]{0,39}$/.test(second ?? '');
+  if (['begin', 'learned', 'shelf'].includes(first)) return { screen: first };
+  const isDay = first === 'day' && isId(second);
+  if (first === 'lot' && isId(second) && third)
+    return { screen: 'lot', lotDay: second, code: third.toUpperCase() };
   if (isDay) return { screen: SCREENS.includes(third) ? third : 'join', day: second };
   return { screen: 'days' };
 }

@@ -38,6 +38,7 @@ function Day({ app, id, day, asked }) {
           ${app.lead && html`<a class="button" href=${at('lead')}>${t('nav.lead')}</a>`}
           <a class="button" href=${at('wall')}>${t('nav.wall')}</a>`
       } <a class="button" href=${at('seals')}>${t('nav.seals')}</a>
+      <a class="button" href=${at('labels')}>${t('labels.title')}</a>
       <a class="button" href=${at('look-back')}>${t('nav.look-back')}</a>
     </div>
     ${asked && html`<${SealsOfDay} app=${app} day=${id} />`}
@@ -58,6 +59,9 @@ export function DaysScreen({ app }) {
         <h1>${t('name')}</h1>
         <p class="top-sub">${t('days.sub')}</p>
       </div>
+      <nav class="top-tools" aria-label=${t('nav.label')}>
+        <a class="button" href="#/shelf">${t('nav.shelf')}</a>
+      </nav>
       <span class="shelf"
         ><${Pile} carriers=${3000} name="bowl" scale=${1.3} /><${Pile}
           carriers=${1000}

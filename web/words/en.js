@@ -130,6 +130,7 @@ export default {
   'nav.look-back': 'Look back',
   'nav.seals': 'Seal check',
   'nav.set-up': 'Set up',
+  'nav.shelf': 'Shelf',
   'nav.wall': 'Wall',
   'device.title': 'This device',
   'device.language': 'Language',

@@ -228,6 +228,7 @@ export default {
   'nav.look-back': 'Repaso',
   'nav.seals': 'Revisar sellos',
   'nav.set-up': 'Preparar',
+  'nav.shelf': 'Despensa',
   'nav.wall': 'Pared',
   'device.title': 'Este aparato',
   'device.language': 'Idioma',

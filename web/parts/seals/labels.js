@@ -64,7 +64,9 @@ export function Labels({ app }) {
   if (!list.length) return null;
   return html`<section class="labels" aria-label=${t('labels.title')}>
     <div class="labels-head">
-      <h2>${t('labels.title')}</h2>
+      <h2>
+        <a href=${`#/day/${app.day}/labels`}>${t('labels.title')}</a>
+      </h2>
       <button class="button no-print" onClick=${() => globalThis.print()}>
         ${t('labels.print')}
       </button>
