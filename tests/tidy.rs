@@ -16,6 +16,7 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
     ("sim", &[]),
     ("pace", &["day", "trade", "sim"]),
     ("outlook", &["day", "trade", "sim", "pace"]),
+    ("prepare", &["day", "trade", "pace", "outlook"]),
     (
         "analyst",
         &[
@@ -29,7 +30,8 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
     (
         "server",
         &[
-            "analyst", "config", "clock", "day", "engine", "journal", "lookback", "trade",
+            "analyst", "config", "clock", "day", "engine", "journal", "lookback", "prepare",
+            "trade",
         ],
     ),
     ("demo", &["day", "trade", "server", "config", "clock"]),
@@ -37,7 +39,7 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
         "cli",
         &[
             "clock", "config", "day", "demo", "engine", "journal", "lookback", "outlook", "pace",
-            "server", "sim", "trade",
+            "prepare", "server", "sim", "trade",
         ],
     ),
 ];
@@ -131,7 +133,11 @@ fn the_pure_part_lets_nothing_in() {
     let mut wrong = Vec::new();
     for (path, code) in sources() {
         let part = part_of(&path);
-        if !["day", "lookback", "trade", "sim", "pace", "outlook"].contains(&part.as_str()) {
+        if ![
+            "day", "lookback", "trade", "sim", "pace", "outlook", "prepare",
+        ]
+        .contains(&part.as_str())
+        {
             continue;
         }
         // Simulation draws, from a seed that is handed to it.

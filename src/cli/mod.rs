@@ -7,6 +7,7 @@
 pub mod demo;
 mod file;
 pub mod forecast;
+pub mod prepare;
 pub mod replay;
 pub mod serve;
 pub mod simulate;
@@ -35,6 +36,8 @@ enum Verb {
     Simulate(simulate::SimulateArgs),
     /// Says how a written day goes on from a moment: when it ends, what sets that, what helps.
     Forecast(forecast::ForecastArgs),
+    /// Proposes what to make of the produce there is, for what the family eats.
+    Prepare(prepare::PrepareArgs),
     /// Looks up a tested process.
     Tested(tested::TestedArgs),
 }
@@ -49,6 +52,7 @@ impl Program {
             Some(Verb::Replay(args)) => replay::run(&args),
             Some(Verb::Simulate(args)) => simulate::run(&args),
             Some(Verb::Forecast(args)) => forecast::run(&args),
+            Some(Verb::Prepare(args)) => prepare::run(&args),
             Some(Verb::Tested(args)) => tested::run(&args),
         }
     }
