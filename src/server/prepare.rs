@@ -47,7 +47,7 @@ fn refused(faults: &[Fault]) -> HttpResponse {
         (detail, first.instead.clone())
     });
     let status = StatusCode::UNPROCESSABLE_ENTITY;
-    let problem = Problem::new(status, "bad-ask", detail, instead);
+    let problem = Problem::new(status, "bad-value", detail, instead);
     let mut body = serde_json::json!(problem);
     body["faults"] = serde_json::json!(faults);
     HttpResponse::build(status)

@@ -1,15 +1,13 @@
-//! What to make: the family's ask.
+//! What to make: against published figures, exhaustive search, a second solver and a season.
+
 #![allow(clippy::unwrap_used, reason = "a test may stop at the first surprise")]
 
-use putby::prepare::{Ask, Settings, propose};
-#[test]
-fn show() {
-    let text = include_str!("../../fixtures/prepare/family.json");
-    let ask: Ask = serde_json::from_str(text).unwrap();
-    let at = std::time::Instant::now();
-    let told = propose(&ask, &Settings { runs: 100, seed: 1 }).unwrap();
-    println!("{:?}", at.elapsed());
-    let mut v = serde_json::to_value(&told).unwrap();
-    v.as_object_mut().unwrap().remove("plan");
-    println!("{}", serde_json::to_string_pretty(&v).unwrap());
-}
+mod ahead;
+mod bad_input;
+mod changes;
+mod command;
+mod figures;
+mod never_for_the_shelf;
+mod optimum;
+mod season;
+mod support;

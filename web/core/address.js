@@ -12,7 +12,7 @@ export function screenAt(hash) {
   const [, first, second, third] = String(hash).replace(/^#/, '').split('/');
   if (first === 'lead-key' && second)
     return { screen: 'lead-key', key: decodeURIComponent(second) };
-  if (first === 'begin') return { screen: 'begin' };
+  if (first === 'begin' || first === 'prepare') return { screen: first };
   const isDay = first === 'day' && /^[a-z0-9][a-z0-9-]{0,39}$/.test(second ?? '');
   if (isDay) return { screen: SCREENS.includes(third) ? third : 'join', day: second };
   return { screen: 'days' };

@@ -1,0 +1,66 @@
+// What there is: boxes, bushels, pounds of each produce.
+
+import { html } from '../../ui.js';
+import { t } from '../../words/words.js';
+import { freeId } from '../../core/prepare.js';
+import { AmountField, ChoiceField, TextField } from '../fields.js';
+import { foodName } from './words.js';
+import { Part, Rows } from './rows.js';
+
+const UNITS = ['box', 'bushel', 'lb', 'kg'];
+
+/** Every produce that a tested food is made of. */
+export const producesOf = (foods) =>
+  [...new Set((foods ?? []).flatMap((food) => food.produce ?? []))].sort();
+
+/** A produce from the list. */
+export function ProduceField({ foods, value, onValue }) {
+  const list = producesOf(foods);
+  const all = value && !list.includes(value) ? [...list, value] : list;
+  return html`<${ChoiceField}
+    label=${t('prepare.produce')}
+    value=${value}
+    empty=${t('prepare.choose')}
+    options=${all.map((name) => [name, foodName(name)])}
+    onValue=${(name) => onValue(name ?? '')}
+  />`;
+}
+
+/** The first part of the form. */
+export function ThereIs({ foods, map, onPut }) {
+  const row = (id, one) => html`<div class="pair">
+    <${ProduceField}
+      foods=${foods}
+      value=${one.produce}
+      onValue=${(name) => onPut(['there_is', id, 'produce'], name)}
+    />
+    <${AmountField}
+      label=${t('prepare.amount')}
+      value=${one.amount}
+      onValue=${(amount) => onPut(['there_is', id, 'amount'], amount ?? undefined)}
+    />
+    <${ChoiceField}
+      label=${t('prepare.counted-in')}
+      value=${one.unit}
+      options=${UNITS.map((unit) => [unit, t(`prepare.bought.${unit}`)])}
+      onValue=${(unit) => onPut(['there_is', id, 'unit'], unit)}
+    />
+    <${TextField}
+      label=${t('prepare.variety')}
+      hint=${t('prepare.variety-hint')}
+      value=${one.variety}
+      maxlength="60"
+      onValue=${(text) => onPut(['there_is', id, 'variety'], text || undefined)}
+    />
+  </div>`;
+  return html`<${Part} title=${t('prepare.there-is')} open=${true}>
+    <${Rows}
+      map=${map}
+      title=${(one, n) => one.variety || (one.produce ? foodName(one.produce) : t('prepare.lot', { n }))}
+      row=${row}
+      add=${t('prepare.add-lot')}
+      onAdd=${() => onPut(['there_is', freeId(map, 'lot')], { produce: '', unit: 'box' })}
+      onRemove=${(id) => onPut(['there_is', id], undefined)}
+    />
+  <//>`;
+}
