@@ -25,7 +25,7 @@ async fn the_proposal_s_plan_opens_a_day() {
     let app = TestApp::start().await;
     let told = app.post("/api/prepare", &family()).await;
     let open = json!({"id": uuid::Uuid::new_v4(), "plan": told.body["plan"]});
-    let day = app.post("/api/days", &open).await;
+    let day = app.post_as_lead("/api/days", &open).await;
     assert_eq!(day.status, 201, "{}", day.body);
 }
 

@@ -148,6 +148,11 @@ export function PrepareScreen({ app }) {
       ...before,
       ask: put(before.ask, ['uses', freeId(before.ask.uses, 'use')], use),
     }));
+  const told = useRef(null);
+  const jump = () => {
+    told.current.scrollIntoView();
+    told.current.focus({ preventScroll: true });
+  };
   const { ask } = draft;
   return html`<div class="frame prepare">
     <header class="top">
@@ -160,6 +165,9 @@ export function PrepareScreen({ app }) {
       </nav>
     </header>
     <main class="main prepare-main">
+      <button type="button" class="button button-act prepare-jump" onClick=${jump}>
+        ${t('prepare.jump')}
+      </button>
       <form class="prepare-form" onSubmit=${(event) => event.preventDefault()} novalidate>
         <${ThereIs} foods=${app.foods} map=${ask.there_is} onPut=${onPut} />
         <${Uses} foods=${app.foods} map=${ask.uses} packages=${ask.packages} onPut=${onPut} />
@@ -171,7 +179,7 @@ export function PrepareScreen({ app }) {
           ${t('prepare.clear')}
         </button>
       </form>
-      <div class="prepare-told">
+      <div class="prepare-told" tabindex="-1" ref=${told}>
         <${Answer} app=${app} draft=${draft} state=${state} onPut=${onPut} />
       </div>
     </main>

@@ -2,6 +2,7 @@
 
 import { html } from '../../ui.js';
 import { t } from '../../words/words.js';
+import { measured } from '../../core/format.js';
 import { freeId } from '../../core/prepare.js';
 import { AmountField, ChoiceField, Field, TextField, WholeField } from '../fields.js';
 import { AltitudeField } from '../set-up/day-form.js';
@@ -58,6 +59,7 @@ export function Packages({ ask, onPut }) {
     <${Rows}
       map=${ask.packages}
       title=${(one) => packageName(one.container)}
+      note=${(one) => t('prepare.in-house', { n: whole(one.stock?.have ?? 0) })}
       row=${(id, one) => html`<${PackageRow} id=${id} one=${one} onPut=${onPut} />`}
       add=${t('prepare.add-jar')}
       onAdd=${() => add('jars', { is: 'jar', jar: 'quart' })}
@@ -71,8 +73,8 @@ export function Packages({ ask, onPut }) {
         ${t('prepare.add-tub')}
       </button>
     </div>
-    <fieldset class="prepare-row">
-      <legend>${t('prepare.lids')}</legend>
+    <fieldset class="field">
+      <legend class="field-label">${t('prepare.lids')}</legend>
       <div class="pair"><${StockFields} path=${['lids']} stock=${ask.lids} onPut=${onPut} /></div>
     </fieldset>
   <//>`;
@@ -136,6 +138,7 @@ export function KitchenThere({ ask, onPut }) {
     <${Rows}
       map=${kitchen.canners}
       title=${(one, n) => one.name?.trim() || t('prepare.canner', { n })}
+      note=${(one) => t(`prepare.method.${one.method}`)}
       row=${(id, one) => html`<${CannerRow} id=${id} one=${one} onPut=${onPut} />`}
       add=${t('prepare.add-canner')}
       onAdd=${() =>
@@ -149,6 +152,7 @@ export function KitchenThere({ ask, onPut }) {
     <${Rows}
       map=${kitchen.pots}
       title=${(one, n) => one.name?.trim() || t('prepare.pot', { n })}
+      note=${(one) => (one.quarts ? measured(one.quarts, 'qt') : null)}
       row=${(id, one) =>
         html`<div class="pair">
           <${TextField}
@@ -200,6 +204,7 @@ export function PeopleThere({ draft, onPut, onDraft }) {
     <${Rows}
       map=${ask.helpers}
       title=${(one, n) => one.name?.trim() || t('prepare.helper', { n })}
+      note=${(one) => (one.name?.trim() && one.age !== undefined ? t('prepare.years', { n: one.age }) : null)}
       row=${(id, one) =>
         html`<div class="pair">
           <${TextField}

@@ -3,27 +3,27 @@
 import { html } from '../../ui.js';
 import { t } from '../../words/words.js';
 import { entriesOf } from '../../core/flow.js';
-import { listed, measured } from '../../core/format.js';
+import { listed } from '../../core/format.js';
 import { linesOf, notOffered, servesKey } from '../../core/prepare.js';
 import { Mark } from '../pictures.js';
 import { Stepper } from '../stepper.js';
-import { foodName, packageName, poundsRange } from './words.js';
+import { cupsWords, foodName, packageName, portionWords, poundsRange } from './words.js';
 
 /** Why so many, in one sentence with its numbers. */
-function sentence(line, produce) {
+function sentence(line, use) {
   const params = {
     serves: line.serves,
     n: line.serves,
-    portion: measured(line.portion, 'qt'),
+    portion: portionWords(use),
     opened: line.opened,
     each: line.serves_each,
   };
   const parts = [t(servesKey(line), params)];
   if (line.left_over > 0 && line.serves > 0)
-    parts.push(t('prepare.left-over', { amount: measured(line.left_over, 'qt') }));
+    parts.push(t('prepare.left-over', { amount: cupsWords(line.left_over) }));
   if (line.surplus > 0) parts.push(t('prepare.surplus', { n: line.surplus }));
   parts.push(
-    t('prepare.takes-produce', { pounds: poundsRange(line.pounds), produce: foodName(produce) }),
+    t('prepare.takes-produce', { pounds: poundsRange(line.pounds), produce: foodName(use.produce) }),
   );
   return `${parts.join('; ')}.`;
 }
@@ -47,7 +47,7 @@ function Line({ line, use, ask, onPut }) {
       most=${2000}
       onValue=${(n) => onPut(path, n * 1000)}
     />
-    ${line.packages > 0 && html`<p>${sentence(line, use.produce)}</p>`}
+    ${line.packages > 0 && html`<p>${sentence(line, use)}</p>`}
     <div class="row">
       ${line.packages > 0 && html`<${Process} process=${line.process} />`}
       ${

@@ -2,6 +2,7 @@
 
 import { html } from '../../ui.js';
 import { t } from '../../words/words.js';
+import { decimal } from '../../core/format.js';
 import { freeId } from '../../core/prepare.js';
 import { AmountField, ChoiceField, TextField } from '../fields.js';
 import { foodName } from './words.js';
@@ -26,6 +27,12 @@ export function ProduceField({ foods, value, onValue }) {
   />`;
 }
 
+/** "1.25 bushels", or null while it is unfinished. */
+const note = ({ produce, amount, unit }) =>
+  produce && amount
+    ? t(`prepare.there.${unit}`, { amount: decimal(amount), n: amount / 1000 })
+    : null;
+
 /** The first part of the form. */
 export function ThereIs({ foods, map, onPut }) {
   const row = (id, one) => html`<div class="pair">
@@ -34,6 +41,7 @@ export function ThereIs({ foods, map, onPut }) {
       value=${one.produce}
       onValue=${(name) => onPut(['there_is', id, 'produce'], name)}
     />
+    <div class="prepare-both">
     <${AmountField}
       label=${t('prepare.amount')}
       value=${one.amount}
@@ -45,9 +53,9 @@ export function ThereIs({ foods, map, onPut }) {
       options=${UNITS.map((unit) => [unit, t(`prepare.bought.${unit}`)])}
       onValue=${(unit) => onPut(['there_is', id, 'unit'], unit)}
     />
+    </div>
     <${TextField}
       label=${t('prepare.variety')}
-      hint=${t('prepare.variety-hint')}
       value=${one.variety}
       maxlength="60"
       onValue=${(text) => onPut(['there_is', id, 'variety'], text || undefined)}
@@ -57,6 +65,7 @@ export function ThereIs({ foods, map, onPut }) {
     <${Rows}
       map=${map}
       title=${(one, n) => one.variety || (one.produce ? foodName(one.produce) : t('prepare.lot', { n }))}
+      note=${note}
       row=${row}
       add=${t('prepare.add-lot')}
       onAdd=${() => onPut(['there_is', freeId(map, 'lot')], { produce: '', unit: 'box' })}

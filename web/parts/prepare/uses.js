@@ -3,9 +3,10 @@
 import { html } from '../../ui.js';
 import { t } from '../../words/words.js';
 import { entriesOf } from '../../core/flow.js';
+import { decimal } from '../../core/format.js';
 import { freeId, newUse } from '../../core/prepare.js';
 import { AmountField, ChoiceField, TextField, WholeField } from '../fields.js';
-import { foodName, packageName } from './words.js';
+import { foodName, packageName, portionWords } from './words.js';
 import { ProduceField } from './there-is.js';
 import { Part, Rows } from './rows.js';
 
@@ -90,6 +91,7 @@ function Row({ id, one, foods, packages, onPut }) {
         options=${['either', 'shelf', 'freezer'].map((keep) => [keep, t(`prepare.keep.${keep}`)])}
         onValue=${at('keep')}
       />
+      <div class="prepare-both">
       <${AmountField} label=${t('prepare.each-time')} value=${one.amount} onValue=${at('amount')} />
       <${ChoiceField}
         label=${t('prepare.counted-in')}
@@ -97,6 +99,8 @@ function Row({ id, one, foods, packages, onPut }) {
         options=${UNITS.map((unit) => [unit, t(`prepare.portion.${unit}`)])}
         onValue=${at('unit')}
       />
+      </div>
+      <div class="prepare-both">
       <${AmountField}
         label=${t('prepare.times')}
         hint=${t('prepare.times-hint')}
@@ -109,9 +113,17 @@ function Row({ id, one, foods, packages, onPut }) {
         options=${['week', 'month'].map((per) => [per, t(`prepare.per.${per}`)])}
         onValue=${at('per')}
       />
+      </div>
       <${AmountField} label=${t('prepare.weeks')} value=${one.weeks} onValue=${at('weeks')} />
     </div>
     <${More} id=${id} one=${one} packages=${packages} onPut=${onPut} />`;
+}
+
+/** "2 cups, 1 in a week", or null while it is unfinished. */
+function note(one) {
+  if (!one.name?.trim() || !one.produce || !one.amount || !one.times || !one.weeks) return null;
+  const params = { portion: portionWords(one), times: decimal(one.times) };
+  return t(`prepare.often.${one.per}`, params);
 }
 
 /** The second part of the form. */
@@ -120,6 +132,7 @@ export function Uses({ foods, map, packages, onPut }) {
     <${Rows}
       map=${map}
       title=${(one, n) => one.name?.trim() || t('prepare.use', { n })}
+      note=${note}
       row=${(id, one) =>
         html`<${Row} id=${id} one=${one} foods=${foods} packages=${packages} onPut=${onPut} />`}
       add=${t('prepare.add-use')}

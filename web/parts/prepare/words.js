@@ -1,7 +1,8 @@
 // Names of produce, foods and packages in the language spoken.
 
 import { given, known, t } from '../../words/words.js';
-import { decimal, measured } from '../../core/format.js';
+import { decimal, held, measured } from '../../core/format.js';
+import { manner } from '../../core/manner.js';
 
 /** A produce or food that the program knows, in words; else as it was typed. */
 export function foodName(name) {
@@ -23,3 +24,11 @@ export function poundsRange([low, typical, high]) {
   if (low === high) return middle;
   return t('prepare.range', { middle, low: measured(low, 'lb'), high: measured(high, 'lb') });
 }
+
+/** What one use takes, as the family said it: "2 cups". */
+export const portionWords = ({ amount, unit }) =>
+  held(t(`prepare.taken.${unit}`, { amount: decimal(amount), n: amount / 1000 }));
+
+/** Quarts as a cook measures them: cups, or millilitres. */
+export const cupsWords = (quarts) =>
+  manner().units === 'metric' ? measured(quarts, 'qt') : measured(quarts * 4, 'cup');
