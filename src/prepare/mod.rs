@@ -11,6 +11,7 @@ pub mod check;
 mod day_plan;
 pub mod forecast;
 mod freezing;
+mod greedy;
 mod held;
 pub mod loads;
 pub mod next_year;

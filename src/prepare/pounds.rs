@@ -123,9 +123,12 @@ fn canned(one: &Use, size: i64) -> Option<Pounds> {
 fn frozen(one: &Use, size: i64) -> Option<Pounds> {
     let produce = one.produce.trim().to_lowercase();
     let named = trade::product(one.food()).map_or(one.food(), |food| &food.name);
+    // Fruit as it is, whatever the sheet calls its slices.
+    let plain_food = one.food().trim().to_lowercase();
     let row = trade::yields().iter().find(|row| {
         let product = row.product.as_deref().unwrap_or(&row.produce);
-        row.frozen && row.produce == produce && product == named
+        let asked = product == named || plain_food == produce;
+        row.frozen && row.produce == produce && asked
     })?;
     let (low, high) = row.pounds_per_quart?;
     let middle = (ten(low) + ten(high)) / 2;

@@ -31,6 +31,10 @@ pub struct Column {
     pub least: i64,
     /// At most so many.
     pub most: i64,
+    /// Whether a search must see to it that it is whole. The others are whole by themselves in
+    /// every optimum that a simplex finds: packages that are opened together follow their uses, and
+    /// uses follow the packages, of which no use has more than a simple bound.
+    pub branched: bool,
 }
 
 /// `sum of (factor * column)` is at most `most`.
@@ -134,7 +138,12 @@ impl Programme {
     }
 
     fn column(&mut self, worth: i64, least: i64, most: i64) -> usize {
-        self.columns.push(Column { worth, least, most });
+        self.columns.push(Column {
+            worth,
+            least,
+            most,
+            branched: true,
+        });
         self.columns.len() - 1
     }
 
@@ -171,6 +180,12 @@ impl Programme {
         let packages = self.column(-(choice.usable.0 + PACKAGE_COSTS), least, most);
         let eaten = choice.portion.0 * (one.worth.0 + 1000) / 1000;
         let served = self.column(eaten, 0, need);
+        let follows = if choice.opened > 1 && pinned.is_none() {
+            packages
+        } else {
+            served
+        };
+        self.columns[follows].branched = choice.opened > 1 && pinned.is_some();
         self.at.push((packages, served));
         let terms = vec![(served, choice.opened), (packages, -choice.serves)];
         self.rows.push(Row {

@@ -27,7 +27,7 @@ pub fn propose(ask: &Ask, settings: &Settings) -> Result<Proposal, Vec<Fault>> {
     }
     let (choices, not_offered) = choices(ask);
     let programme = Programme::of(ask, &choices);
-    let solved = solve(&programme).map_err(|why| vec![unsolved(&why)])?;
+    let solved = solve(&programme, &choices).map_err(|why| vec![unsolved(&why)])?;
     let lines = lines(ask, &choices, &programme, &solved);
     let loads = loads_told(ask, &choices, &programme, &solved, &lines);
     let plan = day_plan::plan(ask, &choices, &lines);

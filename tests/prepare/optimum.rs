@@ -224,7 +224,7 @@ fn nothing_is_better_than_what_is_proposed() {
             continue;
         }
         let programme = Programme::of(&ask, &choices);
-        let solved = solve(&programme).unwrap();
+        let solved = solve(&programme, &choices).unwrap();
         assert!(solved.proven, "seed {seed}");
         let value = programme.value(&solved.found);
         assert_eq!(value, by_trying_all(&ask, &choices), "seed {seed}");
@@ -244,7 +244,7 @@ fn a_second_solver_finds_the_same_optimum() {
         let ask = drawn(1000 + seed);
         let (choices, _) = choices(&ask);
         let programme = Programme::of(&ask, &choices);
-        let solved = solve(&programme).unwrap();
+        let solved = solve(&programme, &choices).unwrap();
         let value = programme.value(&solved.found);
         assert_eq!(value, by_second_solver(&programme), "seed {}", 1000 + seed);
         made += i32::from(value > 0);

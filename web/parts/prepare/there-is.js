@@ -14,17 +14,30 @@ const UNITS = ['box', 'bushel', 'lb', 'kg'];
 export const producesOf = (foods) =>
   [...new Set((foods ?? []).flatMap((food) => food.produce ?? []))].sort();
 
-/** A produce from the list. */
+/** Chosen for a produce that is not in the list and is typed beside it. */
+const OTHER = '?';
+
+/** A produce from the list, or any other by its name. */
 export function ProduceField({ foods, value, onValue }) {
   const list = producesOf(foods);
-  const all = value && !list.includes(value) ? [...list, value] : list;
+  const other = Boolean(value) && foods !== null && !list.includes(value);
   return html`<${ChoiceField}
-    label=${t('prepare.produce')}
-    value=${value}
-    empty=${t('prepare.choose')}
-    options=${all.map((name) => [name, foodName(name)])}
-    onValue=${(name) => onValue(name ?? '')}
-  />`;
+      label=${t('prepare.produce')}
+      value=${other ? OTHER : value}
+      empty=${t('prepare.choose')}
+      options=${[...list.map((name) => [name, foodName(name)]), [OTHER, t('prepare.other')]]}
+      onValue=${(name) => onValue(name === OTHER ? ' ' : (name ?? ''))}
+    />
+    ${
+      other &&
+      html`<${TextField}
+        label=${t('prepare.other-name')}
+        hint=${t('prepare.other-hint')}
+        value=${value.trim()}
+        maxlength="60"
+        onValue=${(text) => onValue(text || ' ')}
+      />`
+    }`;
 }
 
 /** "1.25 bushels", or null while it is unfinished. */
