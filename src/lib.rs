@@ -19,6 +19,7 @@ pub mod journal;
 pub mod lookback;
 pub mod outlook;
 pub mod pace;
+pub mod prepare;
 pub mod server;
 pub mod shelf;
 pub mod sim;

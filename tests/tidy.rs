@@ -18,6 +18,7 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
     ("sim", &[]),
     ("pace", &["day", "trade", "sim"]),
     ("outlook", &["day", "trade", "sim", "pace"]),
+    ("prepare", &["day", "trade", "pace", "outlook"]),
     (
         "analyst",
         &[
@@ -31,8 +32,8 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
     (
         "server",
         &[
-            "analyst", "config", "clock", "day", "engine", "journal", "lookback", "pace", "shelf",
-            "trace", "trade",
+            "analyst", "config", "clock", "day", "engine", "journal", "lookback", "pace",
+            "prepare", "shelf", "trace", "trade",
         ],
     ),
     ("demo", &["day", "trade", "server", "config", "clock"]),
@@ -40,7 +41,7 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
         "cli",
         &[
             "clock", "config", "day", "demo", "engine", "journal", "lookback", "outlook", "pace",
-            "server", "sim", "trade",
+            "prepare", "server", "sim", "trade",
         ],
     ),
 ];
@@ -135,7 +136,7 @@ fn the_pure_part_lets_nothing_in() {
     for (path, code) in sources() {
         let part = part_of(&path);
         if ![
-            "day", "lookback", "trace", "shelf", "trade", "sim", "pace", "outlook",
+            "day", "lookback", "trace", "shelf", "trade", "sim", "pace", "outlook", "prepare",
         ]
         .contains(&part.as_str())
         {

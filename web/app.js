@@ -27,6 +27,10 @@ const SCREENS = {
   lead: later(() => import('./screens/lead.js').then((found) => found.LeadScreen)),
   wall: later(() => import('./screens/wall.js').then((found) => found.WallScreen)),
   begin: later(() => import('./screens/begin.js').then((found) => found.BeginScreen)),
+  prepare: later(
+    () => import('./screens/prepare.js').then((found) => found.PrepareScreen),
+    SEASON,
+  ),
   'set-up': later(() => import('./screens/set-up.js').then((found) => found.SetUpScreen)),
   seals: later(() => import('./screens/seals.js').then((found) => found.SealsScreen)),
   learned: later(
@@ -42,7 +46,7 @@ const SCREENS = {
   lot: later(() => import('./screens/lot.js').then((found) => found.LotScreen), SEASON),
 };
 const STAYS_AWAKE = ['join', 'helper', 'lead', 'wall'];
-const ALONE = ['days', 'begin', 'learned', 'look-back', 'labels', 'shelf', 'lot'];
+const ALONE = ['days', 'begin', 'prepare', 'learned', 'look-back', 'labels', 'shelf', 'lot'];
 const root = document.getElementById('app');
 
 function Screen({ app }) {

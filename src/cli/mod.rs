@@ -9,6 +9,7 @@ pub mod demo;
 mod file;
 pub mod forecast;
 pub mod lookback;
+pub mod prepare;
 pub mod replay;
 pub mod serve;
 pub mod simulate;
@@ -39,6 +40,8 @@ enum Verb {
     Forecast(forecast::ForecastArgs),
     /// Tells what a written day was like.
     Lookback(lookback::LookBackArgs),
+    /// Proposes what to make of the produce there is, for what the family eats.
+    Prepare(prepare::PrepareArgs),
     /// Looks up a tested process.
     Tested(tested::TestedArgs),
 }
@@ -54,6 +57,7 @@ impl Program {
             Some(Verb::Simulate(args)) => simulate::run(&args),
             Some(Verb::Forecast(args)) => forecast::run(&args),
             Some(Verb::Lookback(args)) => lookback::run(&args),
+            Some(Verb::Prepare(args)) => prepare::run(&args),
             Some(Verb::Tested(args)) => tested::run(&args),
         }
     }

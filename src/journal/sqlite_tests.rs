@@ -302,7 +302,10 @@ fn corrections_are_kept_in_their_order_and_each_id_once() {
 #[test]
 fn a_store_of_the_first_form_is_brought_to_the_newest_with_all_it_holds() {
     let store = Store::holding(3);
-    store.run("DROP TABLE corrections; PRAGMA user_version = 1");
+    store.run(
+        "DROP TABLE corrections; DROP TABLE shelf_events; DROP TABLE shelf_commands;
+         PRAGMA user_version = 1",
+    );
     let path = store.folder.path().join("putby.db");
     let before = store.read().unwrap();
     let mut journal = SqliteJournal::open(&path).unwrap();

@@ -20,6 +20,7 @@ mod lead_key;
 mod learned;
 mod live;
 mod outlook;
+mod prepare;
 mod problem;
 mod queries;
 mod review;
@@ -273,6 +274,8 @@ fn routes(app: &mut web::ServiceConfig) {
             .service(at("/kitchens", read().to(kitchens::kitchens)))
             .service(at("/foods", read().to(foods::foods)))
             .service(at("/tested", read().to(foods::tested)))
+            .service(at("/prepare", write().to(prepare::prepare)))
+            .service(at("/prepare/next-year", write().to(prepare::next_year)))
             .service(at("/me", read().to(queries::me)).route(write().to(commands::post_me)))
             .service(at("/join", read().to(queries::join)))
             .service(at("/join.svg", read().to(queries::join_svg)))

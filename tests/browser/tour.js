@@ -5,7 +5,7 @@
 
 import { sampleOutlook, looksAhead } from './ahead.js';
 import { pageOf } from './browser.js';
-import { LIMIT_MS, orchardStage } from './stage.js';
+import { LIMIT_MS, fixture, orchardStage } from './stage.js';
 import { looksBack } from './told.js';
 
 const JARS = [{ product: 'pears-quart', jars: 5 }];
@@ -82,6 +82,8 @@ const setUp = (tab, steps = []) => ({
 export const PLACES = [
   { name: 'days', hash: '#/' },
   { name: 'begin', hash: '#/begin' },
+  { name: 'prepare-empty', hash: '#/prepare' },
+  { name: 'prepare', hash: '#/prepare', draft: true, until: '.prepare-answer' },
   { name: 'join', screen: 'join' },
   { name: 'join-new', screen: 'join', then: click('.join-new') },
   helper('helper-unknown', ''),
@@ -146,6 +148,12 @@ export const PLACES = [
   { name: 'lot', hash: (day) => `#/lot/${day}/260912-F1`, until: '.lot-places li' },
 ];
 
+/** What the invented family says before its day, as this device would have kept it. */
+async function draftText() {
+  const { start_at: _start, cut_off_at: _cut, ...ask } = await fixture('prepare/family.json');
+  return JSON.stringify({ start: '09:00', cut: '16:30', ask });
+}
+
 /** A server with the kitchen that every tour goes through. */
 export const tourStage = () => orchardStage({ orders: MORNING });
 
@@ -156,12 +164,13 @@ export async function visit(browser, stage, place, { size, scheme, prepare, lang
   page.setDefaultTimeout(LIMIT_MS);
   await prepare?.(context);
   await context.addInitScript(
-    ([day, who, refusals]) => {
+    ([day, who, refusals, draft]) => {
+      if (draft) localStorage.setItem('putby.choice.prepare', draft);
       if (who) localStorage.setItem(`putby.helper.${day}`, who);
       if (refusals) localStorage.setItem(`putby.refusals.${day}`, JSON.stringify(refusals));
       localStorage.setItem('putby.sound', 'off');
     },
-    [stage.day, place.as, place.refused ? REFUSED : null],
+    [stage.day, place.as, place.refused ? REFUSED : null, place.draft ? await draftText() : null],
   );
   await context.request.post(`${stage.base}/api/me`, { data: { lead_key: stage.key } });
   if (place.ahead) await looksAhead(page, await sampleOutlook());

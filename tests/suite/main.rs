@@ -12,7 +12,8 @@ mod learned; // what closed days taught
 mod live; // what devices see, and when
 mod look_back; // the figures of a day
 mod malformed; // whatever else can be sent
-mod outlook; // what is to come
+mod outlook;
+mod prepare; // what is to come
 mod program; // the program itself, started and stopped
 mod restart; // what is left after a stop
 mod roles; // who may do what

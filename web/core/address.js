@@ -14,7 +14,7 @@ export function screenAt(hash) {
   const [, first, second, third] = String(hash).replace(/^#/, '').split('/');
   if (first === 'lead-key' && second)
     return { screen: 'lead-key', key: decodeURIComponent(second) };
-  if (['begin', 'learned', 'shelf'].includes(first)) return { screen: first };
+  if (['begin', 'prepare', 'learned', 'shelf'].includes(first)) return { screen: first };
   const isDay = first === 'day' && isId(second);
   if (first === 'lot' && isId(second) && third)
     return { screen: 'lot', lotDay: second, code: third.toUpperCase() };

@@ -92,6 +92,7 @@ export function DaysScreen({ app }) {
             html`<${Day} key=${id} app=${app} id=${id} day=${day} asked=${index < ASKED_MOST} />`,
         )}
       </ul>
+      <a class="button button-wide" href="#/prepare">${t('nav.prepare')}</a>
       ${
         app.lead
           ? html`<a class="button button-act button-wide" href="#/begin">${t('days.begin')}</a>

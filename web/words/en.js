@@ -122,6 +122,7 @@ export default {
 
   'nav.label': 'Where to',
   'nav.day': 'Day and fruit',
+  'nav.prepare': 'What to make',
   'nav.days': 'All days',
   'nav.helper': 'Helper screen',
   'nav.join': 'Join',

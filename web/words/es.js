@@ -220,6 +220,7 @@ export default {
 
   'nav.label': 'Adónde ir',
   'nav.day': 'Día y fruta',
+  'nav.prepare': 'Qué hacer',
   'nav.days': 'Todos los días',
   'nav.helper': 'Pantalla del ayudante',
   'nav.join': 'Unirse',
