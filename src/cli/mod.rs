@@ -5,8 +5,10 @@
 //! a reason.
 
 pub mod demo;
+pub mod export;
 mod file;
 pub mod forecast;
+pub mod import;
 pub mod replay;
 pub mod serve;
 pub mod simulate;
@@ -35,6 +37,10 @@ enum Verb {
     Simulate(simulate::SimulateArgs),
     /// Says how a written day goes on from a moment: when it ends, what sets that, what helps.
     Forecast(forecast::ForecastArgs),
+    /// Writes everything the board keeps into one file; the board may run meanwhile.
+    Export(export::ExportArgs),
+    /// Reads such a file into the board, which must not run meanwhile.
+    Import(import::ImportArgs),
     /// Looks up a tested process.
     Tested(tested::TestedArgs),
 }
@@ -49,6 +55,8 @@ impl Program {
             Some(Verb::Replay(args)) => replay::run(&args),
             Some(Verb::Simulate(args)) => simulate::run(&args),
             Some(Verb::Forecast(args)) => forecast::run(&args),
+            Some(Verb::Export(args)) => export::run(&args),
+            Some(Verb::Import(args)) => import::run(&args),
             Some(Verb::Tested(args)) => tested::run(&args),
         }
     }
