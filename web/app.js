@@ -34,8 +34,15 @@ const SCREENS = {
     SEASON,
   ),
 };
+for (const [name, part] of Object.entries({
+  gather: 'GatherScreen',
+  paper: 'PaperScreen',
+  typed: 'TypedScreen',
+  carry: 'CarryScreen',
+}))
+  SCREENS[name] = later(() => import(`./screens/${name}.js`).then((found) => found[part]), SEASON);
 const STAYS_AWAKE = ['join', 'helper', 'lead', 'wall'];
-const ALONE = ['days', 'begin', 'look-back'];
+const ALONE = ['days', 'begin', 'look-back', 'carry'];
 const root = document.getElementById('app');
 
 function Screen({ app }) {

@@ -27,6 +27,8 @@ const MORNING = [
   { order: 'arrive', helper: 'wren' },
   { order: 'take-break', helper: 'wren' },
   { order: 'recount-supply', supply: 'lids', amount: 1000 },
+  { order: 'gather', item: 'lids', have: 12000 },
+  { order: 'gather', item: 'altitude', have: 1000, helper: 'osk' },
 ];
 
 const REFUSED = ['tally', 'claim'].map((order, n) => ({
@@ -119,6 +121,10 @@ export const PLACES = [
   ]),
   setUp(7),
   { name: 'look-back', screen: 'look-back', until: '.chart canvas' },
+  { name: 'gather', screen: 'gather', until: '.gather-list' },
+  { name: 'paper', screen: 'paper', until: '.paper-page' },
+  { name: 'typed', screen: 'typed', until: '.typed-station' },
+  { name: 'carry', hash: '#/carry' },
 ];
 
 /** A server with the kitchen that every tour goes through. */
