@@ -102,7 +102,7 @@ function Work({ app, row }) {
 }
 
 const KINDS = {
-  count: { heads: ['paper.who', 'paper.at-from', 'paper.at-to', 'paper.struck'], n: 5 },
+  count: { heads: ['paper.who', 'paper.at-from', 'paper.at-to', 'paper.struck'], n: 8 },
   pots: {
     heads: ['paper.pot', 'paper.filled', 'paper.heat-on', 'paper.stirred', 'paper.done', 'paper.made'],
     n: 6,
@@ -116,10 +116,12 @@ const KINDS = {
 /** The page of a station. */
 export function StationPage({ app, sheet }) {
   const { station, kind, cautions, rows, lines } = sheet;
-  const { heads, n = lines } = KINDS[kind];
+  const { heads, n: usual = lines } = KINDS[kind];
+  // Where jars are filled the page holds their processes too.
+  const fills = station.work === 'fill' && rows.length > 0;
+  const n = kind === 'count' && fills ? 4 : usual;
   const asks = (station.needs ?? []).map((need) => t(`need.${need}`));
   const sub = [dayWords(app), t(`work.${station.work}`), asks.length > 0 && t('paper.asks', { asks: listed(asks) })];
-  const canned = kind === 'loads' || kind === 'count';
   const shown = rows.map((row) => (kind === 'count' ? row : { ...row, boxes: 0 }));
   return html`<${Page}
     name=${station.name}
@@ -140,9 +142,7 @@ export function StationPage({ app, sheet }) {
       </ul>`
     }
     ${
-      canned &&
-      rows.length > 0 &&
-      (kind === 'loads' || station.work === 'fill') &&
+      (kind === 'loads' || fills) &&
       html`<ul class="paper-process">
         ${[...new Set(rows.flatMap((row) => row.ways.map((way) => way.product).concat(row.product)))].map(
           (id) => html`<${Process} key=${id} app=${app} product=${id} />`,
