@@ -18,8 +18,6 @@ const TICK_MS = 500;
 const SOON_MS = 3000;
 // What helpers see comes with the page; the rest when it is first asked for, so that a phone at the
 // edge of the Wi-Fi has little to fetch.
-/** Screens of before and after the day, whose words and style come with the first of them. */
-const SEASON = { of: 'season' };
 const SCREENS = {
   days: later(() => import('./screens/days.js').then((found) => found.DaysScreen)),
   join: JoinScreen,
@@ -27,26 +25,36 @@ const SCREENS = {
   lead: later(() => import('./screens/lead.js').then((found) => found.LeadScreen)),
   wall: later(() => import('./screens/wall.js').then((found) => found.WallScreen)),
   begin: later(() => import('./screens/begin.js').then((found) => found.BeginScreen)),
-  prepare: later(
-    () => import('./screens/prepare.js').then((found) => found.PrepareScreen),
-    SEASON,
-  ),
   'set-up': later(() => import('./screens/set-up.js').then((found) => found.SetUpScreen)),
   seals: later(() => import('./screens/seals.js').then((found) => found.SealsScreen)),
-  learned: later(
-    () => import('./screens/learned.js').then((found) => found.LearnedScreen),
-    SEASON,
-  ),
-  'look-back': later(
-    () => import('./screens/look-back.js').then((found) => found.LookBackScreen),
-    SEASON,
-  ),
-  labels: later(() => import('./screens/labels.js').then((found) => found.LabelsScreen), SEASON),
-  shelf: later(() => import('./screens/shelf.js').then((found) => found.ShelfScreen), SEASON),
-  lot: later(() => import('./screens/lot.js').then((found) => found.LotScreen), SEASON),
 };
+/** Screens of before and after the day, whose words and style come with the first of them. */
+const SEASON = { of: 'season' };
+for (const [name, part] of Object.entries({
+  prepare: 'PrepareScreen',
+  learned: 'LearnedScreen',
+  'look-back': 'LookBackScreen',
+  labels: 'LabelsScreen',
+  shelf: 'ShelfScreen',
+  lot: 'LotScreen',
+  gather: 'GatherScreen',
+  paper: 'PaperScreen',
+  typed: 'TypedScreen',
+  carry: 'CarryScreen',
+}))
+  SCREENS[name] = later(() => import(`./screens/${name}.js`).then((found) => found[part]), SEASON);
 const STAYS_AWAKE = ['join', 'helper', 'lead', 'wall'];
-const ALONE = ['days', 'begin', 'prepare', 'learned', 'look-back', 'labels', 'shelf', 'lot'];
+const ALONE = [
+  'days',
+  'begin',
+  'prepare',
+  'learned',
+  'look-back',
+  'labels',
+  'shelf',
+  'lot',
+  'carry',
+];
 const root = document.getElementById('app');
 
 function Screen({ app }) {

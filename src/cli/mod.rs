@@ -6,8 +6,10 @@
 
 mod clock;
 pub mod demo;
+pub mod export;
 mod file;
 pub mod forecast;
+pub mod import;
 pub mod lookback;
 pub mod prepare;
 pub mod replay;
@@ -42,6 +44,10 @@ enum Verb {
     Lookback(lookback::LookBackArgs),
     /// Proposes what to make of the produce there is, for what the family eats.
     Prepare(prepare::PrepareArgs),
+    /// Writes everything the board keeps into one file; the board may run meanwhile.
+    Export(export::ExportArgs),
+    /// Reads such a file into the board, which must not run meanwhile.
+    Import(import::ImportArgs),
     /// Looks up a tested process.
     Tested(tested::TestedArgs),
 }
@@ -58,6 +64,8 @@ impl Program {
             Some(Verb::Forecast(args)) => forecast::run(&args),
             Some(Verb::Lookback(args)) => lookback::run(&args),
             Some(Verb::Prepare(args)) => prepare::run(&args),
+            Some(Verb::Export(args)) => export::run(&args),
+            Some(Verb::Import(args)) => import::run(&args),
             Some(Verb::Tested(args)) => tested::run(&args),
         }
     }

@@ -115,7 +115,7 @@ pub(super) fn speed(text: &str) -> Result<f64, String> {
 }
 
 /// This user's folder for program data, or one here if there is none.
-fn usual_data_folder() -> PathBuf {
+pub(super) fn usual_data_folder() -> PathBuf {
     let home = |inside: &str| std::env::home_dir().map(|home| home.join(inside));
     let named = |variable: &str| {
         let path = std::env::var_os(variable).map(PathBuf::from);

@@ -419,6 +419,15 @@ pub enum Command {
     },
     /// Write something down.
     Note { on: NoteOn, text: String },
+    /// So much is there of a thing on the list to gather (1 for what is ticked); without `have` it
+    /// is as if nobody had looked. `item` is its id in [`super::gather`].
+    Gather {
+        item: String,
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        have: Option<Amount>,
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        helper: Option<HelperId>,
+    },
 
     /// Somebody goes and sees to what rings. `alarm` is its key, as [`super::alarms`] writes it.
     TakeAlarm { alarm: String, helper: HelperId },

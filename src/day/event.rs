@@ -328,6 +328,14 @@ pub enum Event {
     ChoreSettled { kind: ChoreKind },
     /// Something was written down.
     Noted { on: NoteOn, text: String },
+    /// A thing on the list to gather was counted or ticked; without `have`, that was taken back.
+    Gathered {
+        item: String,
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        have: Option<Amount>,
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        helper: Option<HelperId>,
+    },
 
     /// Somebody sees to what rang.
     AlarmTaken { alarm: String, helper: HelperId },
@@ -513,6 +521,8 @@ pub enum ChoreKind {
     NextBox { product: ProductId, lot: LotId },
     /// A cooking pot has nobody to mind it.
     UnmindedPot { station: StationId, pot: PotId },
+    /// All seals of a load were checked: bands off, wash, label, shelve.
+    Shelve { load: LoadId },
     /// Anything else somebody asked for.
     Asked {
         #[serde(default, skip_serializing_if = "Option::is_none")]

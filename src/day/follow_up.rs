@@ -12,13 +12,15 @@ use std::collections::BTreeSet;
 
 /// The events that follow from the day as it stands.
 pub(super) fn follow_up(state: &State) -> Vec<Event> {
-    if state.phase != Phase::Open {
-        return Vec::new();
-    }
-    let due = due(state);
+    let due = match state.phase {
+        Phase::None => return Vec::new(),
+        Phase::Open => due(state),
+        // After the close nothing stands in the kitchen any more but what the seal checks leave.
+        Phase::Closed => to_shelve(state),
+    };
     let mut events = Vec::new();
     for kind in &state.raised {
-        if due.contains(kind) || stays_until_done(state, kind) {
+        if due.contains(kind) || stays_until_done(state, kind) || state.phase == Phase::Closed {
             continue;
         }
         if let Some(chore) = open_chore(state, kind) {
@@ -64,7 +66,19 @@ fn due(state: &State) -> BTreeSet<ChoreKind> {
         }
     }
     due.extend(next_boxes(state));
+    due.extend(to_shelve(state));
     due
+}
+
+/// Loads whose seals were all checked, with good ones among them. That stays true for ever, so the
+/// chore is raised once and not again when it is done.
+fn to_shelve(state: &State) -> BTreeSet<ChoreKind> {
+    let checked = state.loads.iter().filter(|(_, load)| {
+        load.checked.iter().any(|(_, jars)| jars.sealed > 0) && load.unchecked().is_empty()
+    });
+    checked
+        .map(|(id, _)| ChoreKind::Shelve { load: id.clone() })
+        .collect()
 }
 
 /// A pot that is stirred needs a pair of eyes.
@@ -125,6 +139,7 @@ fn free_id(state: &State, kind: &ChoreKind, number: &mut usize) -> ChoreId {
         ChoreKind::SupplyLow { .. } => "supply",
         ChoreKind::NextBox { .. } => "box",
         ChoreKind::UnmindedPot { .. } => "unminded",
+        ChoreKind::Shelve { .. } => "shelve",
         ChoreKind::Asked { .. } => "asked",
     };
     loop {
@@ -164,6 +179,10 @@ fn text(state: &State, kind: &ChoreKind) -> String {
         }
         ChoreKind::UnmindedPot { station, pot } => {
             format!("Nobody minds {}: go to it now", pot_name(station, pot))
+        }
+        ChoreKind::Shelve { load } => {
+            let number = state.load_number(load).unwrap_or_default();
+            format!("Load {number}: bands off, wash, label, shelve")
         }
         ChoreKind::Asked { .. } => "A chore".to_owned(),
     }

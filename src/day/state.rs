@@ -20,7 +20,7 @@ use uuid::Uuid;
 pub use load::{Load, LoadPhase};
 
 /// The version of [`State`]'s stored shape.
-pub const STATE_VERSION: u32 = 2;
+pub const STATE_VERSION: u32 = 3;
 
 /// How many tallies of a station can be taken back.
 pub const TALLIES_KEPT: usize = 20;
@@ -92,6 +92,21 @@ pub struct State {
     /// Calls that someone is hurt, the past ones too, so that an id is never used twice.
     #[serde(default)]
     pub hurts: BTreeMap<HurtId, Hurt>,
+    /// What was counted of the list to gather, by the id of the thing.
+    #[serde(default)]
+    pub gathered: BTreeMap<String, Gathered>,
+}
+
+/// A thing of the list to gather that somebody looked for.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Gathered {
+    /// How much is there, in thousandths of its unit; one for what is ticked.
+    pub have: Amount,
+    /// Who looked.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub helper: Option<HelperId>,
+    /// When.
+    pub at: Timestamp,
 }
 
 /// A taken alarm.

@@ -17,7 +17,7 @@ use super::command::NoteOn;
 use super::event::ChoreKind;
 use super::ids::*;
 use super::plan::{AgeRules, Ending, Step};
-use super::state::{Phase, State};
+use super::state::{Gathered, Phase, State};
 use super::time::Timestamp;
 use serde::Serialize;
 use std::collections::{BTreeMap, BTreeSet};
@@ -49,6 +49,9 @@ pub struct View {
     pub alarms: BTreeMap<String, TakenView>,
     /// Calls that someone is hurt, while no adult is with them.
     pub hurts: BTreeMap<HurtId, HurtView>,
+    /// What was counted of the list to gather, by the id of the thing.
+    #[serde(skip_serializing_if = "BTreeMap::is_empty")]
+    pub gathered: BTreeMap<String, Gathered>,
 }
 
 /// The day itself.
@@ -178,6 +181,7 @@ pub fn view(state: &State) -> View {
         chores: chores(state),
         alarms: alarms::taken(state),
         hurts: alarms::hurts(state),
+        gathered: state.gathered.clone(),
     }
 }
 

@@ -60,6 +60,7 @@ fn finish(mind: &mut Mind, look: &Look<'_>, id: &ChoreId) -> Option<Command> {
         | ChoreKind::DirtyPot { .. }
         | ChoreKind::NextBox { .. }
         | ChoreKind::UnmindedPot { .. }
+        | ChoreKind::Shelve { .. }
         | ChoreKind::Asked { .. } => Command::FinishChore {
             chore: id.clone(),
             helper: Some(look.me.clone()),
@@ -71,7 +72,7 @@ fn finish(mind: &mut Mind, look: &Look<'_>, id: &ChoreId) -> Option<Command> {
 /// Whether a chore is for now, and for this person.
 fn is_time(look: &Look<'_>, kind: &ChoreKind) -> bool {
     match kind {
-        ChoreKind::Scraps {} | ChoreKind::Asked { .. } => true,
+        ChoreKind::Scraps {} | ChoreKind::Shelve { .. } | ChoreKind::Asked { .. } => true,
         ChoreKind::DirtyPot { station, .. } => look.may(station) != Verdict::Never,
         ChoreKind::SupplyLow { supply } => !is_washed_here(look, supply),
         // Those who mind the heat see it for themselves.

@@ -88,6 +88,7 @@ fn close(mind: &Mind, look: &Look<'_>) -> Option<Command> {
         ChoreKind::SupplyLow { .. }
         | ChoreKind::NextBox { .. }
         | ChoreKind::UnmindedPot { .. }
+        | ChoreKind::Shelve { .. }
         | ChoreKind::Asked { .. } => false,
     });
     (!dirty)

@@ -100,6 +100,16 @@ impl Days {
         Ok(handle)
     }
 
+    /// Lets a day be read from the journal again, if its thread runs: somebody has added to it.
+    pub fn read_again(&self, day: &DayId) {
+        let handle = self.running.get(day).map(|day| day.handle.clone());
+        if let Some(handle) = handle {
+            // A thread that is gone reads it when it is next started; one with a full inbox finds
+            // out by its next write.
+            let _ = handle.inbox.try_send(Message::ReadAgain);
+        }
+    }
+
     /// The journals, to read what no thread needs to be asked.
     pub fn journals(&self) -> Arc<dyn Journals> {
         Arc::clone(&self.journals)

@@ -67,6 +67,8 @@ pub(super) type Look = Box<dyn FnOnce(Result<&State, Unanswered>) + Send>;
 pub(super) enum Message {
     Order(Order, Reply),
     Look(Look),
+    /// Somebody else has added to the day: what the thread holds of it is old.
+    ReadAgain,
     Stop,
 }
 

@@ -92,6 +92,11 @@ impl ShelfKeeper {
         }
     }
 
+    /// Reads all from the disk again at the next question: rows were brought by another way.
+    pub fn read_again(&self) {
+        *self.loaded.lock().unwrap_or_else(PoisonError::into_inner) = None;
+    }
+
     /// Asks a question. Blocks.
     ///
     /// # Errors

@@ -67,7 +67,7 @@ impl Worker {
         while let Ok(first) = messages.recv() {
             let mut orders = VecDeque::new();
             let mut looks = Vec::new();
-            let mut stop = false;
+            let (mut stop, mut old) = (false, false);
             for message in std::iter::once(first)
                 .chain(messages.try_iter())
                 .take(GROUP)
@@ -75,8 +75,13 @@ impl Worker {
                 match message {
                     Message::Order(order, reply) => orders.push_back((order, reply)),
                     Message::Look(look) => looks.push(look),
+                    Message::ReadAgain => old = true,
                     Message::Stop => stop = true,
                 }
+            }
+            if old && let Err(trouble) = self.reload(&Group::default()) {
+                self.loaded = None;
+                self.report(&trouble);
             }
             while !orders.is_empty() {
                 self.serve(&mut orders);

@@ -6,6 +6,7 @@
 //! command's id is stored once. The trait says nothing about files or processes, so a shared log
 //! can take it when many kitchens need several servers.
 
+pub mod carry;
 mod corrections;
 mod digest;
 mod record;

@@ -125,11 +125,11 @@ pub(super) fn digest_at(connection: &Connection, day: &DayId, seq: u64) -> Resul
 pub(super) struct StoredEvent {
     seq: u64,
     at: Timestamp,
-    command: Vec<u8>,
+    pub command: Vec<u8>,
     role: String,
     kind: String,
-    version: u32,
-    body: String,
+    pub version: u32,
+    pub body: String,
     digest: Vec<u8>,
 }
 

@@ -133,6 +133,7 @@ pub(super) fn touched(state: &State, event: &Event) -> Vec<Touched> {
         | Event::ChoreFinished { .. }
         | Event::ChoreSettled { .. }
         | Event::Noted { .. }
+        | Event::Gathered { .. }
         | Event::AlarmTaken { .. }
         | Event::BackupNamed { .. }
         | Event::HurtReported { .. }

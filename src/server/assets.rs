@@ -132,7 +132,7 @@ fn packed(page: &Page) -> std::io::Result<Bytes> {
 }
 
 /// The language a device has chosen, or the first that its browser asks for and there is.
-fn language(request: &HttpRequest) -> &'static str {
+pub(super) fn language(request: &HttpRequest) -> &'static str {
     let there = |asked: &str| LANGUAGES.into_iter().find(|known| *known == asked);
     let chosen = request.cookie(LANGUAGE_COOKIE);
     if let Some(chosen) = chosen.and_then(|cookie| there(cookie.value())) {

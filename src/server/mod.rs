@@ -7,6 +7,7 @@
 mod addresses;
 mod announce;
 mod assets;
+mod carry;
 mod commands;
 mod data_folder;
 mod devices;
@@ -19,6 +20,7 @@ mod kitchens;
 mod lead_key;
 mod learned;
 mod live;
+mod next_day;
 mod outlook;
 mod prepare;
 mod problem;
@@ -49,7 +51,7 @@ use holders::Holders;
 use problem::Problem;
 use std::any::Any;
 use std::net::{SocketAddr, TcpListener};
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use std::time::Duration;
 use tokio::sync::watch;
@@ -87,7 +89,7 @@ impl Site {
         clock: Option<Arc<dyn Clock>>,
     ) -> anyhow::Result<web::Data<Site>> {
         data_folder::make(&config.data)?;
-        let store = config.data.join("putby.db");
+        let store = store_in(&config.data);
         let last = SqliteJournal::open(&store)?.last_at()?;
         let clock = clock.unwrap_or_else(|| {
             let mark = Mark::read(&config.data);
@@ -122,6 +124,11 @@ impl Site {
         if let Err(error) = mark.keep(&self.data) {
             tracing::warn!(%error, "cannot keep the time");
         }
+    }
+
+    /// The journal's file.
+    fn store(&self) -> PathBuf {
+        store_in(&self.data)
     }
 
     /// The lead's key.
@@ -169,6 +176,10 @@ impl Site {
     pub fn say_farewell(&self) {
         self.stopping.send_replace(true);
     }
+}
+
+fn store_in(data: &Path) -> PathBuf {
+    data.join("putby.db")
 }
 
 /// The days, with somebody who looks ahead for those that are open.
@@ -268,9 +279,16 @@ fn routes(app: &mut web::ServiceConfig) {
             .service(at("/shelf.csv", read().to(shelf::shelf_csv)))
             .service(at("/shelf/uses", read().to(shelf::uses)))
             .service(at("/shelf/commands", write().to(shelf::post_command)))
+            .service(at("/days/{day}/gather", read().to(next_day::gather_list)))
+            .service(at(
+                "/days/{day}/next-day.ics",
+                read().to(next_day::next_day),
+            ))
             .service(at("/days/{day}/outlook", read().to(outlook::outlook)))
             .service(at("/days/{day}/live", read().to(live::live)))
             .service(at("/days/{day}/holders", write().to(commands::post_holder)))
+            .service(at("/export", read().to(carry::export)))
+            .service(at("/import", write().to(carry::import)))
             .service(at("/kitchens", read().to(kitchens::kitchens)))
             .service(at("/foods", read().to(foods::foods)))
             .service(at("/tested", read().to(foods::tested)))

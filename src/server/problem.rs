@@ -6,6 +6,7 @@
 use crate::day::{Code, Command, Refusal};
 use crate::engine::{ShelfUnanswered, Unanswered};
 use crate::journal::Trouble;
+use crate::journal::carry::CarryTrouble;
 use crate::shelf;
 use actix_web::http::{StatusCode, header};
 use actix_web::{HttpResponse, ResponseError};
@@ -190,6 +191,32 @@ impl From<Trouble> for Problem {
             | Trouble::SyncFailed(_)
             | Trouble::Storage(_) => Unanswered::Storage(trouble.to_string()).into(),
         }
+    }
+}
+
+impl From<CarryTrouble> for Problem {
+    fn from(trouble: CarryTrouble) -> Problem {
+        let detail = trouble.to_string();
+        let (status, code, instead) = match trouble {
+            CarryTrouble::Journal(trouble) => return trouble.into(),
+            CarryTrouble::File(error) => return Problem::internal(error),
+            CarryTrouble::Malformed { .. } | CarryTrouble::Damaged { .. } => (
+                StatusCode::BAD_REQUEST,
+                "import-damaged",
+                "Take another copy of the file, or export it again where it came from.",
+            ),
+            CarryTrouble::Newer { .. } | CarryTrouble::Unknown { .. } => (
+                StatusCode::BAD_REQUEST,
+                "import-newer",
+                "Bring this board to the version that wrote the file, and send it again.",
+            ),
+            CarryTrouble::Conflict { .. } => (
+                StatusCode::CONFLICT,
+                "import-conflict",
+                "Start a board on an empty data folder and read the file there.",
+            ),
+        };
+        Problem::new(status, code, detail, instead)
     }
 }
 

@@ -30,6 +30,8 @@ const MORNING = [
   { order: 'recount-supply', supply: 'lids', amount: 1000 },
   { order: 'recount', station: 'freezer', product: 'plum-spread', lot: 'plums-hedge', amount: 6000 },
   { order: 'tally', station: 'freezer', product: 'plum-spread', amount: 6000 },
+  { order: 'gather', item: 'lids', have: 12000 },
+  { order: 'gather', item: 'altitude', have: 1000, helper: 'osk' },
 ];
 
 const REFUSED = ['tally', 'claim'].map((order, n) => ({
@@ -146,6 +148,10 @@ export const PLACES = [
   { name: 'labels', screen: 'labels', until: '.tag-sketch' },
   { name: 'shelf', hash: '#/shelf', until: '.shelf-product' },
   { name: 'lot', hash: (day) => `#/lot/${day}/260912-F1`, until: '.lot-places li' },
+  { name: 'gather', screen: 'gather', until: '.gather-list' },
+  { name: 'paper', screen: 'paper', until: '.paper-page' },
+  { name: 'typed', screen: 'typed', until: '.typed-station' },
+  { name: 'carry', hash: '#/carry' },
 ];
 
 /** What the invented family says before its day, as this device would have kept it. */

@@ -274,7 +274,9 @@ fn chores() -> impl Strategy<Value = Value> {
     let chore = select(vec![
         "salt", "box-1", "box-2", "box-3", "supply-1", "scraps-3", "scraps-4", "pot-4", "pot-5",
     ]);
-    (0usize..5, chore, helper(), 0usize..5).prop_map(|(kind, chore, helper, on)| match kind {
+    (0usize..6, chore, helper(), 0usize..5).prop_map(|(kind, chore, helper, on)| match kind {
+        5 => lean(json!({ "order": "gather", "item": (["lids", "labels", "first-aid", "none", "altitude"][on]),
+            "have": ([Some(0), Some(1000), None, Some(7000), Some(-1)][on]), "helper": helper })),
         0 => json!({ "order": "raise-chore", "chore": "salt", "text": "We need salt" }),
         1 => json!({ "order": "take-chore", "chore": chore, "helper": helper }),
         2 | 3 => json!({ "order": "finish-chore", "chore": chore, "helper": helper }),

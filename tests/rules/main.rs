@@ -4,6 +4,7 @@
 
 mod alarms;
 mod boundaries;
+mod gather;
 mod house_rule;
 mod hurt;
 mod jars;

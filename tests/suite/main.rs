@@ -4,6 +4,7 @@
 #![allow(clippy::unwrap_used, reason = "a test may stop at the first surprise")]
 
 mod assets; // the pages, their types and what they may load
+mod carry;
 mod commands; // one order and its answers
 mod foods;
 mod holders; // which device stands for whom
@@ -12,8 +13,9 @@ mod learned; // what closed days taught
 mod live; // what devices see, and when
 mod look_back; // the figures of a day
 mod malformed; // whatever else can be sent
-mod outlook;
-mod prepare; // what is to come
+mod next_day; // the list to gather, the calendar
+mod outlook; // what is to come
+mod prepare; // what to make
 mod program; // the program itself, started and stopped
 mod restart; // what is left after a stop
 mod roles; // who may do what

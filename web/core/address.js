@@ -1,7 +1,19 @@
 // Reads the part of the address after `#` as a screen. Pure. Invariant: an address we do not know
 // leads to the list of days, never to an empty page.
 
-const SCREENS = ['set-up', 'join', 'helper', 'lead', 'wall', 'look-back', 'seals', 'labels'];
+const SCREENS = [
+  'set-up',
+  'join',
+  'helper',
+  'lead',
+  'wall',
+  'look-back',
+  'seals',
+  'labels',
+  'gather',
+  'paper',
+  'typed',
+];
 
 const isId = (text) => /^[a-z0-9][a-z0-9-]{0,39}$/.test(text ?? '');
 
@@ -14,7 +26,7 @@ export function screenAt(hash) {
   const [, first, second, third] = String(hash).replace(/^#/, '').split('/');
   if (first === 'lead-key' && second)
     return { screen: 'lead-key', key: decodeURIComponent(second) };
-  if (['begin', 'prepare', 'learned', 'shelf'].includes(first)) return { screen: first };
+  if (['begin', 'prepare', 'learned', 'shelf', 'carry'].includes(first)) return { screen: first };
   const isDay = first === 'day' && isId(second);
   if (first === 'lot' && isId(second) && third)
     return { screen: 'lot', lotDay: second, code: third.toUpperCase() };

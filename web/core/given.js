@@ -50,6 +50,8 @@ function choreWords(view, id, chore) {
       const product = view.products?.[kind.product]?.name;
       return lot && product ? t('chore.next-box', { lot, product }) : chore.text;
     }
+    case 'shelve':
+      return t('chore.shelve', { n: chore.text.match(/\d+/)?.[0] });
     default:
       return chore.text;
   }

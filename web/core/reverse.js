@@ -76,6 +76,8 @@ const BOXES = {
 const counted = (supply, amount) =>
   amount >= 0 ? [{ order: 'recount-supply', supply, amount }] : [];
 
+const pickHave = (found) => found && { have: found.have };
+
 const KITCHEN = {
   'set-up': (_, { station, instead_of: instead }) => [
     instead
@@ -103,6 +105,9 @@ const KITCHEN = {
   },
   'retire-resource': (before, { resource }) => [
     { order: 'put-resource', resource, plan: resourcePlan(before.resources[resource]) },
+  ],
+  gather: (before, { item }) => [
+    { order: 'gather', item, ...pickHave(before.gathered?.[item]) },
   ],
   'raise-chore': (_, { chore }) => [{ order: 'finish-chore', chore }],
   'fill-pot': (_, { station, pot }) => [{ order: 'empty-pot', station, pot }],

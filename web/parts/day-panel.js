@@ -86,6 +86,11 @@ export function DayPanel({ app, onClose, onThing }) {
           <a class="button" href=${`#/day/${app.day}/wall`}>${t('nav.wall')}</a>
           <a class="button" href=${`#/day/${app.day}/helper`}>${t('nav.helper')}</a>
           <a class="button" href=${`#/day/${app.day}/seals`}>${t('nav.seals')}</a>
+          <a class="button" href=${`#/day/${app.day}/gather`}>${t('nav.gather')}</a>
+          <a class="button" href=${`#/day/${app.day}/paper`}>${t('nav.paper')}</a>
+          <a class="button" href=${`/api/days/${app.day}/next-day.ics`} download
+            >${t('nav.next-day')}</a
+          >
           <a class="button" href=${`#/day/${app.day}/look-back`}>${t('nav.look-back')}</a>
           <a class="button" href="#/">${t('nav.days')}</a>
         </nav>

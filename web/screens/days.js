@@ -96,7 +96,8 @@ export function DaysScreen({ app }) {
       ${
         app.lead
           ? html`<a class="button button-act button-wide" href="#/begin">${t('days.begin')}</a>
-              <a class="button button-wide" href="#/learned">${t('nav.learned')}</a>`
+              <a class="button button-wide" href="#/learned">${t('nav.learned')}</a>
+              <a class="button button-quiet" href="#/carry">${t('nav.carry')}</a>`
           : app.me && html`<p class="soft">${t('days.lead-how')}</p>`
       }
     </main>

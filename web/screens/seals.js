@@ -11,6 +11,11 @@ import { Labels } from '../parts/seals/labels.js';
 import { SealForm } from '../parts/seals/seal-form.js';
 import { SealHow } from '../parts/seals/seal-how.js';
 import { Mark } from '../parts/pictures.js';
+import { later } from '../parts/later.js';
+
+const NextDay = later(() => import('../parts/next-day.js').then((found) => found.NextDay), {
+  of: 'season',
+});
 
 function Check({ app, check }) {
   const { load, number, from, by, state } = check;
@@ -52,6 +57,7 @@ export function SealsScreen({ app }) {
       </div>
       <${SealHow} />
     </div>
+    <${NextDay} app=${app} />
     <${Labels} app=${app}
   /><//>`;
 }

@@ -2,7 +2,7 @@
 
 use crate::day::amount::Amount;
 use crate::day::event::{ChoreKind, Event};
-use crate::day::state::{Chore, Note, State};
+use crate::day::state::{Chore, Gathered, Note, State};
 use crate::day::time::Timestamp;
 
 pub(super) fn apply(state: &mut State, at: Timestamp, event: &Event) {
@@ -39,6 +39,19 @@ pub(super) fn apply(state: &mut State, at: Timestamp, event: &Event) {
             on: on.clone(),
             text: text.clone(),
         }),
+        Event::Gathered { item, have, helper } => match have {
+            Some(have) => {
+                let found = Gathered {
+                    have: *have,
+                    helper: helper.clone(),
+                    at,
+                };
+                state.gathered.insert(item.clone(), found);
+            }
+            None => {
+                state.gathered.remove(item);
+            }
+        },
         other => unreachable!("{other:?} is not about chores"),
     }
 }
@@ -56,6 +69,7 @@ fn settle_by_hand(state: &mut State, kind: &ChoreKind) {
         ChoreKind::SupplyLow { .. }
         | ChoreKind::NextBox { .. }
         | ChoreKind::UnmindedPot { .. }
+        | ChoreKind::Shelve { .. }
         | ChoreKind::Asked { .. } => {}
     }
 }

@@ -91,7 +91,8 @@ pub fn apply(state: &mut State, at: Timestamp, command: Uuid, event: &Event) {
         | Event::ChoreTaken { .. }
         | Event::ChoreFinished { .. }
         | Event::ChoreSettled { .. }
-        | Event::Noted { .. } => chores::apply(state, at, event),
+        | Event::Noted { .. }
+        | Event::Gathered { .. } => chores::apply(state, at, event),
 
         Event::AlarmTaken { alarm, helper } => alarms::take(state, at, alarm, helper),
         Event::HurtReported { .. } | Event::HurtTakenBack { .. } | Event::HurtWasTended { .. } => {

@@ -1,8 +1,10 @@
 //! Orders about chores and notes.
 
 use super::{Decision, boxes, find, may_handle};
+use crate::day::amount::Amount;
 use crate::day::command::{Command, NoteOn};
 use crate::day::event::{ChoreKind, Event};
+use crate::day::gather;
 use crate::day::ids::{ChoreId, HelperId};
 use crate::day::refusal::{Code, Refusal};
 use crate::day::state::{Chore, Phase, State};
@@ -55,6 +57,7 @@ pub(super) fn decide(state: &State, command: &Command) -> Decision {
                 text: text.clone(),
             }])
         }
+        Command::Gather { item, have, helper } => gathered(state, item, *have, helper.as_ref()),
         other => unreachable!("{other:?} is not about chores or notes"),
     }
 }
@@ -122,6 +125,32 @@ fn finish(state: &State, id: &ChoreId, helper: Option<&HelperId>) -> Decision {
         helper: helper.cloned(),
     });
     Ok(events)
+}
+
+fn gathered(
+    state: &State,
+    item: &str,
+    have: Option<Amount>,
+    helper: Option<&HelperId>,
+) -> Decision {
+    if !gather::lists(state, item) {
+        return Err(find::unknown("thing to gather", item));
+    }
+    if let Some(helper) = helper {
+        find::helper(state, helper)?;
+    }
+    let counts = |have: &Amount| *have == Amount::ZERO || have.is_sensible();
+    if !have.as_ref().is_none_or(counts) {
+        return Err(find::bad(
+            "That is no count.",
+            "Say how many are there: 0, or up to a million.",
+        ));
+    }
+    Ok(vec![Event::Gathered {
+        item: item.to_owned(),
+        have,
+        helper: helper.cloned(),
+    }])
 }
 
 fn note_target(state: &State, on: &NoteOn) -> Result<(), Refusal> {

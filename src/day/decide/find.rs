@@ -82,6 +82,7 @@ pub(super) fn lead_only(command: &Command) -> bool {
         | Command::TakeChore { .. }
         | Command::FinishChore { .. }
         | Command::Note { .. }
+        | Command::Gather { .. }
         | Command::TakeAlarm { .. }
         | Command::NameBackup { .. }
         | Command::ReportHurt { .. }

@@ -117,7 +117,8 @@ pub fn decide(state: &State, command: &Command, moment: &Moment) -> Decision {
         Command::RaiseChore { .. }
         | Command::TakeChore { .. }
         | Command::FinishChore { .. }
-        | Command::Note { .. } => chores::decide(state, command),
+        | Command::Note { .. }
+        | Command::Gather { .. } => chores::decide(state, command),
 
         Command::TakeAlarm { alarm, helper } => alarms::take(state, moment, alarm, helper),
         Command::ReportHurt { .. } | Command::TakeBackHurt { .. } | Command::HurtTended { .. } => {

@@ -170,6 +170,14 @@ impl State {
         self.loads.iter().filter(move |(_, load)| here(load))
     }
 
+    /// The number of a lifted load, from 1, in the order in which loads were lifted; `None` before.
+    pub fn load_number(&self, id: &LoadId) -> Option<usize> {
+        let place = |id: &LoadId, load: &Load| load.lifted_at.map(|at| (at, id.clone()));
+        let mine = place(id, self.loads.get(id)?)?;
+        let lifted = self.loads.iter().filter_map(|(id, load)| place(id, load));
+        Some(lifted.filter(|other| *other <= mine).count())
+    }
+
     /// Everything that stands at a hold station, over its products.
     pub fn standing_at(&self, station: &StationId) -> Amount {
         let products = self.flows.get(station).into_iter().flatten();
