@@ -1,6 +1,7 @@
 //! Everything the board keeps, carried from one server to another while both run.
 
 use crate::support::*;
+use crate::{learned, shelf};
 use awc::http::Method;
 use serde_json::{Value, json};
 use uuid::Uuid;
@@ -104,6 +105,33 @@ async fn only_the_lead_carries_and_nonsense_has_a_clear_answer() {
     assert_eq!(parts.count(), 0, "nothing is left behind");
 }
 
+/// The shelf and what was learned go along, and the receiving board knows of them at once.
+#[actix_web::test]
+async fn what_was_taken_and_corrected_is_carried_too() {
+    let from = shelf::with_bags().await;
+    let id = Uuid::new_v4();
+    assert_eq!(shelf::give(&from, id, &shelf::take(1000)).await.status, 200);
+    let said = from
+        .post_as_lead("/api/learned", &learned::set(1, 1.2, 12.0))
+        .await;
+    assert_eq!(said.status, 200, "{said:?}");
+    let file = export(&from).await;
+
+    let to = TestApp::start().await;
+    assert_eq!(shelf::left(&to).await, Value::Null);
+    let brought = import(&to, file.clone()).await;
+    assert_eq!(brought.status, 200, "{brought:?}");
+    assert_eq!(shelf::left(&to).await, shelf::left(&from).await);
+    assert_eq!(
+        learned::as_lead(&to).await.body["lessons"],
+        learned::as_lead(&from).await.body["lessons"]
+    );
+    assert_eq!(without_time(&export(&to).await), without_time(&file));
+    // The same tap under the same id is the same tap there.
+    assert_eq!(shelf::give(&to, id, &shelf::take(1000)).await.status, 200);
+    assert_eq!(shelf::left(&to).await, shelf::left(&from).await);
+}
+
 #[actix_web::test]
 async fn no_secret_is_in_the_file() {
     let app = TestApp::with_day().await;
@@ -117,7 +145,15 @@ async fn no_secret_is_in_the_file() {
         .collect();
     assert_eq!(
         members,
-        ["days", "end", "learned", "putby", "shelf", "version"]
+        [
+            "days",
+            "end",
+            "learned",
+            "putby",
+            "shelf",
+            "shelf_commands",
+            "version"
+        ]
     );
 }
 

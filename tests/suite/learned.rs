@@ -24,7 +24,7 @@ async fn worked(app: &TestApp) {
     app.clock.advance(60_000);
 }
 
-async fn as_lead(app: &TestApp) -> Answer {
+pub async fn as_lead(app: &TestApp) -> Answer {
     let request = client()
         .get(app.url("/api/learned"))
         .bearer_auth(app.site.lead_key());
@@ -41,7 +41,7 @@ fn line<'a>(list: &'a Value, of: &Value) -> Option<&'a Value> {
     list["lessons"].as_array().unwrap().iter().find(is_it)
 }
 
-fn set(id: u128, value: f64, counts: f64) -> Value {
+pub fn set(id: u128, value: f64, counts: f64) -> Value {
     let correction = json!({"do": "set", "lesson": speed(), "value": value, "counts": counts});
     json!({"id": Uuid::from_u128(id), "correction": correction})
 }

@@ -10,7 +10,7 @@ use uuid::Uuid;
 const SLICES: &str = "260912-F1";
 
 /// A server on which four bags of pear slices were frozen.
-async fn with_bags() -> TestApp {
+pub async fn with_bags() -> TestApp {
     let app = TestApp::with_day().await;
     freeze_bags(&app).await;
     app
@@ -33,17 +33,17 @@ async fn freeze_bags(app: &TestApp) {
     }
 }
 
-async fn give(app: &TestApp, id: Uuid, command: &Value) -> Answer {
+pub async fn give(app: &TestApp, id: Uuid, command: &Value) -> Answer {
     let body = json!({"id": id, "command": command});
     app.post("/api/shelf/commands", &body).await
 }
 
-fn take(packages: i64) -> Value {
+pub fn take(packages: i64) -> Value {
     json!({"order": "take", "lot": {"day": "small", "code": SLICES}, "place": "freezer",
         "packages": packages})
 }
 
-async fn left(app: &TestApp) -> Value {
+pub async fn left(app: &TestApp) -> Value {
     app.get("/api/shelf").await.body["products"][0]["left"].clone()
 }
 
