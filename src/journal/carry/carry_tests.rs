@@ -238,7 +238,7 @@ fn what_a_newer_program_wrote_is_refused_as_such() {
     let newer = refused("\"version\":1", "\"version\":2");
     assert!(matches!(newer, CarryTrouble::Newer { found: 2, known: 1 }));
     let rows = refused("\"shelf\":[]", "\"shelf\":[[1,\"jar\"]]");
-    assert!(matches!(rows, CarryTrouble::Damaged { .. }), "{rows}");
+    assert!(matches!(rows, CarryTrouble::Malformed { .. }), "{rows}");
     let member = refused("\"shelf\":[]", "\"cellar\":[]");
     assert!(matches!(member, CarryTrouble::Unknown { .. }), "{member}");
     let kind = refused("\"fact\":\"seat-taken\"", "\"fact\":\"seat-moved\"");
