@@ -132,7 +132,6 @@ export function rehearsalOutlook(now) {
     wins: [
       { win: 'short-load-first', station: 'canners', product: 'pears-qt', jars: 3, gain_min: 9.5 },
       { win: 'open-box', lot: 'hill', product: 'pears-qt', dry_in_min: 12 },
-      { win: 'count', station: 'strain', product: 'plums', at_stake_min: 9 },
     ],
     what_if: [
       { if: 'one-more-helper', station: 'slice', finish_min: -13.8, earlier: 0.97 },
