@@ -20,9 +20,9 @@ function Boxes({ n }) {
   >`;
 }
 
-/** A table of empty lines under its headings. */
-function Lines({ heads, n }) {
-  return html`<div class="table-room">
+/** A table of empty lines under its headings; on a small screen it is moved sideways, by keys too. */
+function Lines({ label, heads, n }) {
+  return html`<div class="table-room" tabindex="0" role="group" aria-label=${label}>
     <table class="paper-lines">
       <thead>
         <tr>
@@ -154,7 +154,7 @@ export function StationPage({ app, sheet }) {
     </ul>
     ${kind === 'loads' && html`<p>${t('paper.loads-about')}</p>`}
     ${kind === 'seals' && html`<p>${t('paper.seals-about')}</p>`}
-    <${Lines} heads=${heads} n=${n} /><//
+    <${Lines} label=${station.name} heads=${heads} n=${n} /><//
   >`;
 }
 
@@ -162,7 +162,7 @@ export function StationPage({ app, sheet }) {
 export function PeoplePage({ app }) {
   const people = helpersInOrder(app.view);
   return html`<${Page} name=${t('paper.people')} sub=${dayWords(app)}>
-    <div class="table-room">
+    <div class="table-room" tabindex="0" role="group" aria-label=${t('paper.people')}>
       <table class="paper-lines">
         <thead>
           <tr>
@@ -226,7 +226,7 @@ export function LeadPage({ app }) {
         )}
     </ul>
     <h3>${t('paper.notes')}</h3>
-    <${Lines} heads=${['paper.at', 'paper.what']} n=${7} />
+    <${Lines} label=${t('paper.notes')} heads=${['paper.at', 'paper.what']} n=${7} />
     <p>${t('paper.lead-about')}</p><//
   >`;
 }
