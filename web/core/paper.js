@@ -98,7 +98,7 @@ function loadsWanted(view, station, rows) {
 }
 
 /** Lines for so many loads, and some for what goes otherwise. */
-const LINES = { least: 4, more: 2, most: 12 };
+const LINES = { least: 4, more: 2, most: 8 };
 
 /** A sheet for each station: `[{id, station, kind, cautions, rows, lines}]`. */
 export function sheetsOf(view) {
