@@ -119,11 +119,12 @@ test(
   () => onStage(orchardStage, async (stage, people) => {
     const { page } = await people.open(stage.at('join'), { size: 'phone' });
     await tap(page, 'I am new');
-    const all = await page.getByRole('button', { name: /^Sign: \w+$/ }).allInnerTexts();
-    const names = await page
-      .getByRole('button', { name: /^Sign: \w+$/ })
-      .evaluateAll((found) => found.map((one) => one.getAttribute('aria-label').slice(6)));
-    assert.equal(names.length, all.length);
+    const signs = page.getByRole('button', { name: /^Sign: \w+$/ });
+    await signs.first().waitFor();
+    const names = await signs.evaluateAll((found) =>
+      found.map((one) => one.getAttribute('aria-label').slice(6)),
+    );
+    assert.ok(names.length > 20, `${names.length} signs`);
     for (const sign of names) {
       const plan = { name: `Guest ${sign}`, sign, age: 30, limits: [], likes: [], here: true };
       await stage.order({ order: 'add-helper', helper: `guest-${sign}`, plan });
