@@ -16,10 +16,10 @@ import { HelperScreen } from './screens/helper.js';
 const TICK_MS = 500;
 /** When the first screen stands, what it will need later is fetched ahead. */
 const SOON_MS = 3000;
-// What helpers see comes with the page; the rest when it is first asked for, so that a phone at the
-// edge of the Wi-Fi has little to fetch.
 /** Screens of before and after the day, whose words and style come with the first of them. */
 const SEASON = { of: 'season' };
+// What helpers see comes with the page; the rest when it is first asked for, so that a phone at the
+// edge of the Wi-Fi has little to fetch.
 const SCREENS = {
   days: later(() => import('./screens/days.js').then((found) => found.DaysScreen)),
   join: JoinScreen,

@@ -3,6 +3,7 @@
 
 import { html, useEffect, useRef, useState } from '../../ui.js';
 import { t } from '../../words/words.js';
+import { fetchStyle } from '../later.js';
 import { entriesOf } from '../../core/flow.js';
 import { depthTable } from '../../core/depth-table.js';
 
@@ -14,17 +15,6 @@ function colour(index) {
   return getComputedStyle(document.documentElement)
     .getPropertyValue(COLOURS[index % MOST])
     .trim();
-}
-
-function useStyleSheet() {
-  useEffect(() => {
-    const sheet = Object.assign(document.createElement('link'), {
-      rel: 'stylesheet',
-      href: 'vendor/uplot.css',
-    });
-    document.head.append(sheet);
-    return () => sheet.remove();
-  }, []);
 }
 
 function options(chosen, width, ink, paths) {
@@ -89,7 +79,9 @@ export function DepthChart({ back }) {
   const queues = queuesOf(back);
   const [picked, setPicked] = useState(null);
   const chosen = picked ?? queues.slice(0, 4).map(({ id }) => id);
-  useStyleSheet();
+  useEffect(() => {
+    fetchStyle('/vendor/uplot.css').catch(() => {});
+  }, []);
   useEffect(() => {
     if (!room.current || !chosen.length) return undefined;
     let chart = null;
