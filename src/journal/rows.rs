@@ -124,9 +124,9 @@ pub(super) fn digest_at(connection: &Connection, day: &DayId, seq: u64) -> Resul
 /// A row of events, not yet believed.
 pub(super) struct StoredEvent {
     seq: u64,
-    at: Timestamp,
+    pub at: Timestamp,
     pub command: Vec<u8>,
-    role: String,
+    pub role: String,
     kind: String,
     pub version: u32,
     pub body: String,
@@ -147,20 +147,20 @@ impl StoredEvent {
         })
     }
 
-    /// The record and its digest, if the row is number `seq` and chained to `before`.
-    pub fn checked(
-        self,
-        day: &DayId,
+    /// The command's id and the row's digest, if it is number `seq` of `chain` and follows `before`.
+    pub fn linked(
+        &self,
+        chain: &str,
         seq: u64,
         before: Digest,
-    ) -> Result<(Record, Digest), Trouble> {
+    ) -> Result<(Uuid, Digest), Trouble> {
         if self.seq != seq {
-            return Err(damaged(day, seq, "it is missing"));
+            return Err(damaged(chain, seq, "it is missing"));
         }
         let command = Uuid::from_slice(&self.command)
-            .map_err(|_| damaged(day, seq, "its command's id is no id"))?;
+            .map_err(|_| damaged(chain, seq, "its command's id is no id"))?;
         let link = Link {
-            day: day.as_str(),
+            day: chain,
             seq,
             at: self.at,
             command,
@@ -171,8 +171,19 @@ impl StoredEvent {
         };
         let digest = link.digest(before);
         if Digest::stored(&self.digest) != Some(digest) {
-            return Err(damaged(day, seq, "its digest does not fit"));
+            return Err(damaged(chain, seq, "its digest does not fit"));
         }
+        Ok((command, digest))
+    }
+
+    /// The record of a day and its digest, if the row is number `seq` and chained to `before`.
+    pub fn checked(
+        self,
+        day: &DayId,
+        seq: u64,
+        before: Digest,
+    ) -> Result<(Record, Digest), Trouble> {
+        let (command, digest) = self.linked(day.as_str(), seq, before)?;
         let unknown = || Trouble::UnknownEvent {
             day: day.to_string(),
             seq,
@@ -188,9 +199,10 @@ impl StoredEvent {
     }
 }
 
-pub(super) fn damaged(day: &DayId, seq: u64, why: &str) -> Trouble {
+/// `chain` is a day's id, or what stands in its place.
+pub(super) fn damaged(chain: impl std::fmt::Display, seq: u64, why: &str) -> Trouble {
     Trouble::Damaged {
-        day: day.to_string(),
+        day: chain.to_string(),
         seq,
         why: why.to_owned(),
     }

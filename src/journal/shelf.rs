@@ -3,7 +3,7 @@
 
 use super::digest::Link;
 use super::record::{role_from, role_text};
-use super::rows::{column, seq_of};
+use super::rows::{StoredEvent, column, damaged, seq_of};
 use super::{Digest, Outcome, Trouble, schema};
 use crate::day::Role;
 use crate::day::time::Timestamp;
@@ -37,17 +37,6 @@ pub struct ShelfBook {
     connection: Connection,
 }
 
-struct Row {
-    seq: u64,
-    at: Timestamp,
-    command: Vec<u8>,
-    role: String,
-    kind: String,
-    version: u32,
-    body: String,
-    digest: Vec<u8>,
-}
-
 impl ShelfBook {
     /// Opens the store at `path`.
     ///
@@ -68,22 +57,11 @@ impl ShelfBook {
             "SELECT seq, at_ms, command, role, kind, version, body, digest FROM shelf_events
              ORDER BY seq",
         )?;
-        let rows = select.query_map([], |row| {
-            Ok(Row {
-                seq: seq_of(row, 0)?,
-                at: Timestamp(row.get(1)?),
-                command: row.get(2)?,
-                role: row.get(3)?,
-                kind: row.get(4)?,
-                version: row.get(5)?,
-                body: row.get(6)?,
-                digest: row.get(7)?,
-            })
-        })?;
+        let rows = select.query_map([], StoredEvent::of)?;
         let mut before = Digest::START;
         let mut records = Vec::new();
         for (row, seq) in rows.zip(1..) {
-            let (record, digest) = row?.checked(seq, before)?;
+            let (record, digest) = checked(row?, seq, before)?;
             before = digest;
             records.push(record);
         }
@@ -157,7 +135,7 @@ fn end(connection: &Connection) -> Result<(u64, Digest), Trouble> {
     let Some((seq, digest)) = found else {
         return Ok((0, Digest::START));
     };
-    let digest = Digest::stored(&digest).ok_or_else(|| damaged(seq, "its digest is no digest"))?;
+    let digest = Digest::stored(&digest).ok_or_else(|| damaged(CHAIN, seq, "its digest is no digest"))?;
     Ok((seq, digest))
 }
 
@@ -201,52 +179,24 @@ fn write(
     Ok(digest)
 }
 
-impl Row {
-    /// The record and its digest, if the row is number `seq` and chained to `before`.
-    fn checked(self, seq: u64, before: Digest) -> Result<(Record, Digest), Trouble> {
-        if self.seq != seq {
-            return Err(damaged(seq, "it is missing"));
-        }
-        let command = Uuid::from_slice(&self.command)
-            .map_err(|_| damaged(seq, "its command's id is no id"))?;
-        let link = Link {
-            day: CHAIN,
-            seq,
-            at: self.at,
-            command,
-            role: &self.role,
-            kind: &self.kind,
-            version: self.version,
-            body: &self.body,
-        };
-        let digest = link.digest(before);
-        if Digest::stored(&self.digest) != Some(digest) {
-            return Err(damaged(seq, "its digest does not fit"));
-        }
-        let unknown = || Trouble::UnknownEvent {
-            day: CHAIN.to_owned(),
-            seq,
-        };
-        let known = (self.version == VERSION)
-            .then(|| serde_json::from_str(&self.body).ok())
-            .flatten();
-        let record = Record {
-            seq,
-            at: self.at,
-            command,
-            role: role_from(&self.role).ok_or_else(unknown)?,
-            event: known.ok_or_else(unknown)?,
-        };
-        Ok((record, digest))
-    }
-}
-
-fn damaged(seq: u64, why: &str) -> Trouble {
-    Trouble::Damaged {
+/// The record and its digest, if the row is number `seq` and chained to `before`.
+fn checked(row: StoredEvent, seq: u64, before: Digest) -> Result<(Record, Digest), Trouble> {
+    let (command, digest) = row.linked(CHAIN, seq, before)?;
+    let unknown = || Trouble::UnknownEvent {
         day: CHAIN.to_owned(),
         seq,
-        why: why.to_owned(),
-    }
+    };
+    let known = (row.version == VERSION)
+        .then(|| serde_json::from_str(&row.body).ok())
+        .flatten();
+    let record = Record {
+        seq,
+        at: row.at,
+        command,
+        role: role_from(&row.role).ok_or_else(unknown)?,
+        event: known.ok_or_else(unknown)?,
+    };
+    Ok((record, digest))
 }
 
 #[cfg(test)]

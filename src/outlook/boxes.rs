@@ -49,9 +49,7 @@ pub fn last_boxes(model: &Model, state: &State, settings: &Settings) -> BTreeMap
 
 /// The classes that come of work at a stop.
 fn touched(model: &Model, stop: usize) -> Vec<usize> {
-    let mut one = vec![0.0; model.network.stops.len()];
-    one[stop] = 1.0;
-    let left = Through::of(&model.network, &one).left;
+    let left = Through::from_stop(&model.network, stop, 1.0).left;
     (0..left.len()).filter(|class| left[*class] > 0.0).collect()
 }
 

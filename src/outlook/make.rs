@@ -6,7 +6,7 @@ use super::boxes::last_boxes;
 use super::choices::choices;
 use super::depth::{depth_min, dry_in_min};
 use super::forecast::{Forecast, a_tenth_faster, canner, forecast, quantile, sorted};
-use super::model::{Habits, Model, minutes_from};
+use super::model::{Habits, Model, at_stops, minutes_from};
 use super::moves::moves;
 use super::report::*;
 use super::settings::Settings;
@@ -165,16 +165,7 @@ fn stations(
 
 /// By station: whether anything waits, is under way or will come.
 fn coming(model: &Model) -> Vec<bool> {
-    let mut amounts: Vec<f64> = model
-        .start
-        .waiting
-        .iter()
-        .map(|layers| layers.iter().map(|(amount, _)| amount).sum())
-        .collect();
-    for busy in &model.start.busy {
-        amounts[busy.stop] += busy.amount;
-    }
-    let at = Through::of(&model.network, &amounts).at;
+    let at = Through::of(&model.network, &at_stops(model)).at;
     let mut coming = vec![false; model.network.stations.len()];
     for (stop, amount) in model.network.stops.iter().zip(at) {
         coming[stop.station] |= amount > 1e-6;

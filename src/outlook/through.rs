@@ -35,6 +35,13 @@ impl Through {
         through
     }
 
+    /// Follows so much at one stop to its ends.
+    pub fn from_stop(network: &Network, stop: usize, amount: f64) -> Through {
+        let mut amounts = vec![0.0; network.stops.len()];
+        amounts[stop] = amount;
+        Through::of(network, &amounts)
+    }
+
     fn one_step(&mut self, network: &Network, moving: &[f64]) -> Vec<f64> {
         let mut next = vec![0.0; moving.len()];
         let busy = network

@@ -9,7 +9,7 @@ use crate::scores::{below, crps, mean, quantile, sorted};
 use crate::truth::Truth;
 use crate::world::{MORNING, Policy, World};
 use putby::day::time::Timestamp;
-use putby::day::{Record, State, apply};
+use putby::day::{State, apply};
 use putby::outlook::{Habits, Model, Settings, forecast};
 use putby::pace::{Learned, Pace};
 use std::ops::Range;
@@ -64,14 +64,14 @@ impl Seen {
 /// The forecast after a share of the day: from the events, and what the oracle tells.
 fn foretell(
     (seed, ways, habits): (u64, Ways, Habits),
-    records: &[Record],
+    world: &World<'_>,
     minutes: f64,
     share: f64,
     oracle: Oracle,
 ) -> Seen {
     let at = Timestamp(MORNING.0 + (minutes * share * 60_000.0) as i64);
-    let known = records.partition_point(|record| record.at <= at);
-    let records = &records[..known];
+    let known = world.records.partition_point(|record| record.at <= at);
+    let records = &world.records[..known];
     let mut state = State::default();
     for record in records {
         apply(&mut state, record.at, record.command, &record.event);
@@ -90,7 +90,7 @@ fn foretell(
         p90: quantile(&finishes, 0.9),
         pit: below(&finishes, left),
         crps: crps(&finishes, left),
-        counts: 0,
+        counts: world.counts,
     }
 }
 
@@ -101,16 +101,7 @@ fn day(seed: u64, ways: Ways, shares: &[f64], oracle: Oracle) -> Vec<Seen> {
     let mut world = World::open(&kitchen, &truth);
     let (mut policy, habits) = people(ways);
     let minutes = world.work(&mut *policy);
-    let told = |share: &f64| Seen {
-        counts: world.counts,
-        ..foretell(
-            (seed, ways, habits),
-            &world.records,
-            minutes,
-            *share,
-            oracle,
-        )
-    };
+    let told = |share: &f64| foretell((seed, ways, habits), &world, minutes, *share, oracle);
     shares.iter().map(told).collect()
 }
 

@@ -392,13 +392,13 @@ impl World<'_> {
         }
     }
 
-    /// Those who brought work to a stop and did not tap it do so now.
-    /// Whoever is asked to count first taps what was forgotten there and before.
+    /// Somebody counts because the board asks for it, once what was brought there is tapped.
     pub fn count_as_asked(&mut self, stop: usize) {
         self.tap_please(stop);
         self.count(stop, self.should_have(stop));
     }
 
+    /// Those who brought work to a stop and did not tap it do so now.
     pub fn tap_please(&mut self, stop: usize) {
         let Some(before) = self.kitchen.stops[stop].before else {
             return;

@@ -106,31 +106,21 @@ fn to_longest(world: &mut World<'_>, person: usize) {
 }
 
 /// Whoever leads counts when the board asks for it; people go as another policy says.
-pub struct Counting<P> {
-    who: P,
+pub struct Counting {
+    who: Box<dyn Policy>,
     asked: f64,
 }
 
 /// The board is looked at so often.
 const LOOKS_EVERY_MIN: f64 = 10.0;
 
-impl<P: Policy> Counting<P> {
-    pub fn with(who: P) -> Counting<P> {
+impl Counting {
+    pub fn with(who: Box<dyn Policy>) -> Counting {
         Counting { who, asked: 0.0 }
     }
 }
 
-impl Policy for Box<dyn Policy> {
-    fn every_min(&self) -> f64 {
-        (**self).every_min()
-    }
-
-    fn act(&mut self, world: &mut World<'_>) {
-        (**self).act(world);
-    }
-}
-
-impl<P: Policy> Policy for Counting<P> {
+impl Policy for Counting {
     fn every_min(&self) -> f64 {
         self.who.every_min().min(LOOKS_EVERY_MIN)
     }

@@ -9,7 +9,8 @@ const isObject = (value) => value !== null && typeof value === 'object';
 const READ = ['name', 'unit'];
 const KEPT = ['helpers', 'carrier', 'notes', 'chores'];
 
-let known = { language: 'en', made: new WeakMap(), views: new WeakMap() };
+const none = (language) => ({ language, made: new WeakMap(), views: new WeakMap() });
+let known = none('en');
 
 function inWords(value) {
   if (!isObject(value)) return value;
@@ -60,8 +61,7 @@ function choreWords(view, id, chore) {
 /** The view in the language spoken. */
 export function inTongue(view) {
   if (!view) return view;
-  if (known.language !== spokenNow())
-    known = { language: spokenNow(), made: new WeakMap(), views: new WeakMap() };
+  if (known.language !== spokenNow()) known = none(spokenNow());
   if (!known.views.has(view)) known.views.set(view, spoken(view));
   return known.views.get(view);
 }

@@ -13,24 +13,22 @@ export const fetchSoon = () => soon.splice(0).forEach((fetchNow) => fetchNow());
 
 const styles = new Map();
 
-function fetchStyle(name) {
-  if (!styles.has(name)) {
-    const link = Object.assign(document.createElement('link'), {
-      rel: 'stylesheet',
-      href: `/style/${name}.css`,
-    });
+/** Fetches a style, once for the page; fails where it cannot be had. */
+export function fetchStyle(href) {
+  if (!styles.has(href)) {
+    const link = Object.assign(document.createElement('link'), { rel: 'stylesheet', href });
     const arrived = new Promise((done, failed) => {
       link.onload = done;
       link.onerror = () => {
         link.remove();
-        styles.delete(name);
+        styles.delete(href);
         failed();
       };
     });
-    styles.set(name, arrived);
+    styles.set(href, arrived);
     document.head.append(link);
   }
-  return styles.get(name);
+  return styles.get(href);
 }
 
 /**
@@ -41,7 +39,7 @@ export function later(fetchPart, { soon: early, of } = {}) {
   let Part = null;
   let asked = null;
   const fetchNow = () => {
-    asked ??= Promise.all([fetchPart(), of && fetchWords(of), of && fetchStyle(of)]).then(
+    asked ??= Promise.all([fetchPart(), of && fetchWords(of), of && fetchStyle(`/style/${of}.css`)]).then(
       ([found]) => {
         Part = found;
       },

@@ -3,7 +3,7 @@
 import { html, useState } from '../ui.js';
 import { t } from '../words/words.js';
 import { postFile } from '../net/carry.js';
-import { Footer } from '../parts/frame.js';
+import { PageFrame } from '../parts/page-frame.js';
 import { Mark } from '../parts/pictures.js';
 import { Problem } from '../parts/problem.js';
 
@@ -57,30 +57,23 @@ function ReadIn({ app }) {
 
 /** The screen at `#/carry`. */
 export function CarryScreen({ app }) {
-  return html`<div class="frame narrow carry before">
-    <header class="top">
-      <div class="top-words">
-        <h1>${t('carry.title')}</h1>
-        <p class="top-sub">${t('carry.sub')}</p>
-      </div>
-      <nav class="top-tools" aria-label=${t('nav.label')}>
-        <a class="button button-quiet" href="#/">${t('nav.days')}</a>
-      </nav>
-    </header>
-    <main class="main">
-      ${
-        app.lead
-          ? html`<section class="card" aria-label=${t('carry.out')}>
-                <h2>${t('carry.out')}</h2>
-                <p>${t('carry.out-about')}</p>
-                <a class="button button-act" href="/api/export" download="putby-board.json"
-                  >${t('carry.save')}</a
-                >
-              </section>
-              <${ReadIn} app=${app} />`
-          : html`<p>${t('carry.lead-only')}</p>`
-      }
-    </main>
-    <${Footer} app=${app} />
-  </div>`;
+  return html`<${PageFrame}
+    app=${app}
+    kind="narrow carry before"
+    title=${t('carry.title')}
+    sub=${t('carry.sub')}
+  >
+    ${
+      app.lead
+        ? html`<section class="card" aria-label=${t('carry.out')}>
+              <h2>${t('carry.out')}</h2>
+              <p>${t('carry.out-about')}</p>
+              <a class="button button-act" href="/api/export" download="putby-board.json"
+                >${t('carry.save')}</a
+              >
+            </section>
+            <${ReadIn} app=${app} />`
+        : html`<p>${t('carry.lead-only')}</p>`
+    }<//
+  >`;
 }

@@ -14,7 +14,7 @@ import {
   shown,
 } from '../core/learned.js';
 import { TextField } from '../parts/fields.js';
-import { Footer } from '../parts/frame.js';
+import { PageFrame } from '../parts/page-frame.js';
 import { Problem } from '../parts/problem.js';
 import { Sheet } from '../parts/sheet.js';
 
@@ -191,25 +191,20 @@ export function LearnedScreen({ app }) {
     app.get('/api/learned').then(setAnswer);
   }, [app.lead]);
   const setList = (body) => setAnswer({ status: 200, body });
-  return html`<div class="frame narrow learned">
-    <header class="top">
-      <div class="top-words"><h1 tabindex="-1">${t('learned.title')}</h1></div>
-      <nav class="top-tools" aria-label=${t('nav.label')}>
-        <a class="button button-quiet" href="#/">${t('nav.days')}</a>
-      </nav>
-    </header>
-    <main class="main">
-      ${
-        answer === null
-          ? html`<p class="soft">${t('days.loading')}</p>`
-          : answer.status === 200
-            ? html`<${Content} app=${app} list=${answer.body} setList=${setList} />`
-            : html`<${Problem}
-                app=${app}
-                problem=${answer.body ?? { detail: t('days.unreachable') }}
-              />`
-      }
-    </main>
-    <${Footer} app=${app} />
-  </div>`;
+  return html`<${PageFrame}
+    app=${app}
+    kind="narrow learned"
+    title=${t('learned.title')}
+  >
+    ${
+      answer === null
+        ? html`<p class="soft">${t('days.loading')}</p>`
+        : answer.status === 200
+          ? html`<${Content} app=${app} list=${answer.body} setList=${setList} />`
+          : html`<${Problem}
+              app=${app}
+              problem=${answer.body ?? { detail: t('days.unreachable') }}
+            />`
+    }<//
+  >`;
 }

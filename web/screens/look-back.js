@@ -15,7 +15,7 @@ import { StationTimes } from '../parts/look-back/station-times.js';
 import { Fruit, Moves, Tries } from '../parts/look-back/next-time.js';
 import { Beside, Course } from '../parts/look-back/course.js';
 import { People, Waste } from '../parts/look-back/people.js';
-import { Footer } from '../parts/frame.js';
+import { PageFrame } from '../parts/page-frame.js';
 import { Problem } from '../parts/problem.js';
 
 function Keep({ app }) {
@@ -80,28 +80,21 @@ export function LookBackScreen({ app }) {
   const sub = back
     ? `${back.name || app.day}${back.date ? ` · ${back.date}` : ''}`
     : (app.days?.[app.day]?.name ?? '');
-  return html`<div class="frame look-back">
-    <header class="top">
-      <div class="top-words">
-        <h1>${t('look-back.title')}</h1>
-        <p class="top-sub">${sub}</p>
-      </div>
-      <nav class="top-tools" aria-label=${t('nav.label')}>
-        <a class="button button-quiet" href="#/">${t('nav.days')}</a>
-      </nav>
-    </header>
-    <main class="main">
-      ${
-        answer === null
-          ? html`<p class="soft">${t('days.loading')}</p>`
-          : back
-            ? html`<${Content} app=${app} back=${back} />`
-            : html`<${Problem}
-                app=${app}
-                problem=${answer.body ?? { detail: t('days.unreachable') }}
-              />`
-      }
-    </main>
-    <${Footer} app=${app} />
-  </div>`;
+  return html`<${PageFrame}
+    app=${app}
+    kind="look-back"
+    title=${t('look-back.title')}
+    sub=${sub}
+  >
+    ${
+      answer === null
+        ? html`<p class="soft">${t('days.loading')}</p>`
+        : back
+          ? html`<${Content} app=${app} back=${back} />`
+          : html`<${Problem}
+              app=${app}
+              problem=${answer.body ?? { detail: t('days.unreachable') }}
+            />`
+    }<//
+  >`;
 }

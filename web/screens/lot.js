@@ -6,7 +6,7 @@ import { given, t } from '../words/words.js';
 import { heightWords } from '../core/figures.js';
 import { whenWords } from '../core/format.js';
 import { countOf, oneOf, PLACES, VERDICTS } from '../core/package-lots.js';
-import { Footer } from '../parts/frame.js';
+import { PageFrame } from '../parts/page-frame.js';
 import { TextField } from '../parts/fields.js';
 import { Mark } from '../parts/pictures.js';
 import { Problem } from '../parts/problem.js';
@@ -222,30 +222,25 @@ export function LotScreen({ app }) {
   const shelf = useShelf(app, look);
   const told = answer?.status === 200 ? answer.body : null;
   const lot = told?.lots[code];
-  return html`<div class="frame narrow lot-screen">
-    <header class="top">
-      <div class="top-words">
-        <h1>${lot ? given(lot.product_name) : t('origin.title', { code })}</h1>
-        ${lot && html`<p class="top-sub">${packageWords(lot.package)} · ${t('origin.title', { code })}</p>`}
-      </div>
-      <nav class="top-tools" aria-label=${t('nav.label')}>
-        <a class="button button-quiet" href="#/shelf">${t('origin.shelf')}</a>
-        <a class="button button-quiet" href=${`#/day/${lotDay}/labels`}>${t('origin.labels')}</a>
-      </nav>
-    </header>
-    <main class="main">
-      <${ShelfFault} app=${app} shelf=${shelf} />
-      ${
-        lot
-          ? html`<${Content} app=${app} told=${told} lot=${lot} look=${look} shelf=${shelf} />`
-          : answer === null
-            ? html`<p class="soft">${t('shelf.loading')}</p>`
-            : html`<${Problem}
-                app=${app}
-                problem=${told ? { detail: t('origin.unknown', { code }) } : (answer.body ?? { detail: t('days.unreachable') })}
-              />`
-      }
-    </main>
-    <${Footer} app=${app} />
-  </div>`;
+  const links = html`<a class="button button-quiet" href="#/shelf">${t('origin.shelf')}</a>
+    <a class="button button-quiet" href=${`#/day/${lotDay}/labels`}>${t('origin.labels')}</a>`;
+  return html`<${PageFrame}
+    app=${app}
+    kind="narrow lot-screen"
+    title=${lot ? given(lot.product_name) : t('origin.title', { code })}
+    sub=${lot && `${packageWords(lot.package)} · ${t('origin.title', { code })}`}
+    links=${links}
+  >
+    <${ShelfFault} app=${app} shelf=${shelf} />
+    ${
+      lot
+        ? html`<${Content} app=${app} told=${told} lot=${lot} look=${look} shelf=${shelf} />`
+        : answer === null
+          ? html`<p class="soft">${t('shelf.loading')}</p>`
+          : html`<${Problem}
+              app=${app}
+              problem=${told ? { detail: t('origin.unknown', { code }) } : (answer.body ?? { detail: t('days.unreachable') })}
+            />`
+    }<//
+  >`;
 }

@@ -6,7 +6,7 @@ import { t } from '../words/words.js';
 import { civilDate, listed } from '../core/format.js';
 import { askOf, freeId, keptDraft, missing, newDraft, put } from '../core/prepare.js';
 import * as memory from '../memory.js';
-import { Footer } from '../parts/frame.js';
+import { PageFrame } from '../parts/page-frame.js';
 import { Mark } from '../parts/pictures.js';
 import { Problem } from '../parts/problem.js';
 import { AheadOfDay } from '../parts/prepare/ahead.js';
@@ -154,35 +154,29 @@ export function PrepareScreen({ app }) {
     told.current.focus({ preventScroll: true });
   };
   const { ask } = draft;
-  return html`<div class="frame prepare">
-    <header class="top">
-      <div class="top-words">
-        <h1>${t('prepare.title')}</h1>
-        <p class="top-sub">${t('prepare.sub')}</p>
-      </div>
-      <nav class="top-tools" aria-label=${t('nav.label')}>
-        <a class="button button-quiet" href="#/">${t('nav.days')}</a>
-      </nav>
-    </header>
-    <main class="main prepare-main">
-      <button type="button" class="button button-act prepare-jump" onClick=${jump}>
-        ${t('prepare.jump')}
+  return html`<${PageFrame}
+    app=${app}
+    kind="prepare"
+    title=${t('prepare.title')}
+    sub=${t('prepare.sub')}
+    main="main prepare-main"
+  >
+    <button type="button" class="button button-act prepare-jump" onClick=${jump}>
+      ${t('prepare.jump')}
+    </button>
+    <form class="prepare-form" onSubmit=${(event) => event.preventDefault()} novalidate>
+      <${ThereIs} foods=${app.foods} map=${ask.there_is} onPut=${onPut} />
+      <${Uses} foods=${app.foods} map=${ask.uses} packages=${ask.packages} onPut=${onPut} />
+      <${Packages} ask=${ask} onPut=${onPut} />
+      <${KitchenThere} ask=${ask} onPut=${onPut} />
+      <${PeopleThere} draft=${draft} onPut=${onPut} onDraft=${setDraft} />
+      <${SeasonPart} app=${app} onUse=${onUse} />
+      <button type="button" class="button button-quiet" onClick=${clear}>
+        ${t('prepare.clear')}
       </button>
-      <form class="prepare-form" onSubmit=${(event) => event.preventDefault()} novalidate>
-        <${ThereIs} foods=${app.foods} map=${ask.there_is} onPut=${onPut} />
-        <${Uses} foods=${app.foods} map=${ask.uses} packages=${ask.packages} onPut=${onPut} />
-        <${Packages} ask=${ask} onPut=${onPut} />
-        <${KitchenThere} ask=${ask} onPut=${onPut} />
-        <${PeopleThere} draft=${draft} onPut=${onPut} onDraft=${setDraft} />
-        <${SeasonPart} app=${app} onUse=${onUse} />
-        <button type="button" class="button button-quiet" onClick=${clear}>
-          ${t('prepare.clear')}
-        </button>
-      </form>
-      <div class="prepare-told" tabindex="-1" ref=${told}>
-        <${Answer} app=${app} draft=${draft} state=${state} onPut=${onPut} />
-      </div>
-    </main>
-    <${Footer} app=${app} />
-  </div>`;
+    </form>
+    <div class="prepare-told" tabindex="-1" ref=${told}>
+      <${Answer} app=${app} draft=${draft} state=${state} onPut=${onPut} />
+    </div><//
+  >`;
 }

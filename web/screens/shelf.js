@@ -4,7 +4,7 @@ import { html, useEffect, useState } from '../ui.js';
 import { given, t } from '../words/words.js';
 import { civilDate } from '../core/format.js';
 import { didWords, PLACES, shownProducts } from '../core/package-lots.js';
-import { Footer } from '../parts/frame.js';
+import { PageFrame } from '../parts/page-frame.js';
 import { TextField } from '../parts/fields.js';
 import { Problem } from '../parts/problem.js';
 import { LOOK_EVERY_S, ShelfFault, useShelf } from '../parts/shelf/orders.js';
@@ -135,32 +135,25 @@ export function ShelfScreen({ app }) {
   useLook(look, []);
   const shelf = useShelf(app, look);
   const told = answer?.status === 200 ? answer.body : null;
-  return html`<div class="frame shelf-screen">
-    <header class="top">
-      <div class="top-words">
-        <h1>${t('shelf.title')}</h1>
-        <p class="top-sub">${t('shelf.sub')}</p>
-      </div>
-      <nav class="top-tools" aria-label=${t('nav.label')}>
-        <a class="button button-quiet" href="#/">${t('nav.days')}</a>
-      </nav>
-    </header>
-    <main class="main">
-      <${ShelfFault} app=${app} shelf=${shelf} />
-      ${
-        told
-          ? html`<${Content}
-              app=${app}
-              told=${told}
-              shelf=${shelf}
-              taken=${taken}
-              onTaken=${setTaken}
-            />`
-          : answer === null
-            ? html`<p class="soft">${t('shelf.loading')}</p>`
-            : html`<${Problem} app=${app} problem=${answer.body ?? { detail: t('days.unreachable') }} />`
-      }
-    </main>
-    <${Footer} app=${app} />
-  </div>`;
+  return html`<${PageFrame}
+    app=${app}
+    kind="shelf-screen"
+    title=${t('shelf.title')}
+    sub=${t('shelf.sub')}
+  >
+    <${ShelfFault} app=${app} shelf=${shelf} />
+    ${
+      told
+        ? html`<${Content}
+            app=${app}
+            told=${told}
+            shelf=${shelf}
+            taken=${taken}
+            onTaken=${setTaken}
+          />`
+        : answer === null
+          ? html`<p class="soft">${t('shelf.loading')}</p>`
+          : html`<${Problem} app=${app} problem=${answer.body ?? { detail: t('days.unreachable') }} />`
+    }<//
+  >`;
 }

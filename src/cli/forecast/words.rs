@@ -278,7 +278,7 @@ fn one_win(state: &State, win: &Win) -> String {
             product,
             at_stake_min,
         } => format!(
-            "{}: count the {} that waits, {} minutes of work hang on it",
+            "{}: count what waits of {}, {} minutes of work hang on it",
             at(station),
             state.product_name(product),
             at_stake_min.round()

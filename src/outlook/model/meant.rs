@@ -32,9 +32,7 @@ fn open_fruit(model: &mut Model, layout: &Layout<'_>) {
             if closed <= 0.0 || is_stocked(layout, class) {
                 continue;
             }
-            let mut one = vec![0.0; model.network.stops.len()];
-            one[stop] = 1.0;
-            let each = Through::of(&model.network, &one).left;
+            let each = Through::from_stop(&model.network, stop, 1.0).left;
             let needed = needed(model, layout, &each, &coming);
             let amount = whole_boxes(lot, needed).min(closed);
             if amount <= 0.0 {
@@ -268,9 +266,7 @@ fn can_be_done(model: &Model, habits: Habits, stop: usize) -> bool {
 
 /// What one unit at a stop brings into a supply.
 fn fed_by_one(model: &Model, stop: usize, supply: usize) -> f64 {
-    let mut one = vec![0.0; model.network.stops.len()];
-    one[stop] = 1.0;
-    Through::of(&model.network, &one).fed[supply]
+    Through::from_stop(&model.network, stop, 1.0).fed[supply]
 }
 
 /// A pot is put on with the carrier its step names, even if it would take more; but what fits one

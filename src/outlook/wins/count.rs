@@ -14,7 +14,8 @@ const LEAST_AT_STAKE_MIN: f64 = 5.0;
 
 /// The one count that would tell most, if one is worth it.
 pub fn count_worth_it(state: &State, model: &Model) -> Option<Win> {
-    let (all, usual) = (at_stops(model), usual_rates(model, state));
+    let (waits, usual) = (at_stops(model), usual_rates(model, state));
+    let comes = Through::of(&model.network, &waits).at;
     // Jars and bags were tapped one by one.
     let is_bulk = |unsure: &&Unsure| {
         let place = model.stops.get(unsure.stop);
@@ -25,8 +26,11 @@ pub fn count_worth_it(state: &State, model: &Model) -> Option<Win> {
         let Uncertain::Lognormal { sigma, .. } = model.network.stops[unsure.from].yields else {
             return 0.0;
         };
+        // What came by the yield and was not counted, and what is still to come by it.
+        let came = unsure.amount.min(waits[unsure.stop]);
+        let coming = comes[unsure.from] * middle(&model.network.stops[unsure.from].yields);
         let carriers = unsure.amount / model.network.stops[unsure.stop].carrier;
-        learnt(sigma, carriers) * longest_min(model, &usual, unsure, &all)
+        learnt(sigma, carriers) * longest_min(model, &usual, unsure.stop, came + coming)
     };
     let asked = model.start.unsure.iter().filter(is_bulk);
     let (at_stake_min, best) = asked
@@ -51,14 +55,9 @@ fn learnt(sigma: f64, carriers: f64) -> f64 {
     (sigma * sigma - 1.0 / known).max(0.0).sqrt()
 }
 
-/// Minutes that the busiest stop works on all that hangs on the yield: what came by it and was not
-/// counted, and what is still to come by it.
-fn longest_min(model: &Model, usual: &[Option<Uncertain>], unsure: &Unsure, all: &[f64]) -> f64 {
-    let before = Through::of(&model.network, all).at[unsure.from];
-    let coming = before * middle(&model.network.stops[unsure.from].yields);
-    let mut hangs = vec![0.0; all.len()];
-    hangs[unsure.stop] = unsure.amount.min(all[unsure.stop]) + coming;
-    let through = Through::of(&model.network, &hangs).at;
+/// Minutes that the busiest stop works on all that comes of so much at a stop.
+fn longest_min(model: &Model, usual: &[Option<Uncertain>], stop: usize, amount: f64) -> f64 {
+    let through = Through::from_stop(&model.network, stop, amount).at;
     let minutes = through.iter().enumerate();
     minutes
         .map(|(stop, amount)| work_min(model, usual, stop, *amount))

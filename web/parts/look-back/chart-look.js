@@ -1,6 +1,7 @@
 // What the charts of the look back share: the library's style sheet, colours of the tokens, axes.
 
 import { useEffect } from '../../ui.js';
+import { fetchStyle } from '../later.js';
 
 /** Colours that stand apart by day and by lamp light, by their tokens. */
 export const COLOURS = ['--leaf', '--rim', '--fruit', '--act', '--fruit-line', '--ink-soft', '--hot'];
@@ -17,15 +18,10 @@ export function ink() {
   return `#${parts.map((one) => Number(one).toString(16).padStart(2, '0')).join('')}`;
 }
 
-/** The chart library's style sheet, while a chart is shown. */
+/** The chart library's style sheet; without it the figures are still in their table. */
 export function useChartStyle() {
   useEffect(() => {
-    const sheet = Object.assign(document.createElement('link'), {
-      rel: 'stylesheet',
-      href: 'vendor/uplot.css',
-    });
-    document.head.append(sheet);
-    return () => sheet.remove();
+    fetchStyle('/vendor/uplot.css').catch(() => {});
   }, []);
 }
 
