@@ -88,8 +88,12 @@ export function follow(day, have, on) {
 
   async function probe() {
     const quiet = performance.now() - heardAt > PROBE_EVERY_MS;
+    if (quiet) await doubt();
+  }
+
+  async function doubt() {
     const mine = socket;
-    if (!mine || !quiet) return;
+    if (!mine) return;
     const answer = await request('/api/me', {}, PROBE_LIMIT_MS);
     if (answer.status !== 0 || socket !== mine) return;
     mine.onclose = null;
@@ -110,6 +114,7 @@ export function follow(day, have, on) {
 
   const probing = setInterval(probe, PROBE_EVERY_MS);
   addEventListener('online', wake);
+  addEventListener('offline', doubt);
   document.addEventListener('visibilitychange', wake);
   open();
   return () => {
@@ -117,6 +122,7 @@ export function follow(day, have, on) {
     clearTimeout(again);
     clearInterval(probing);
     removeEventListener('online', wake);
+    removeEventListener('offline', doubt);
     document.removeEventListener('visibilitychange', wake);
     socket?.close();
   };
