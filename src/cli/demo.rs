@@ -70,7 +70,7 @@ async fn play(args: &DemoArgs, folder: PathBuf) -> anyhow::Result<()> {
         seed: args.seed,
     };
     server::name_known(&site).await;
-    println!("{}", greeting(&site, &stage, args.speed));
+    super::serve::greet(&site, || greeting(&site, &stage, args.speed));
     stage.start();
     serving.await?
 }

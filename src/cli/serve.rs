@@ -57,7 +57,7 @@ impl ServeArgs {
 pub fn run(args: ServeArgs) -> ExitCode {
     let config = args.config();
     let data = config.data.display().to_string();
-    let greet = |site: &Site| println!("{}", greeting(site, &data));
+    let greet = |site: &Site| greet(site, || greeting(site, &data));
     match actix_web::rt::System::new().block_on(server::run(&config, greet)) {
         Ok(()) => ExitCode::SUCCESS,
         Err(error) => {
@@ -80,6 +80,15 @@ pub fn greeting(site: &Site, data: &str) -> String {
     lines.push(format!("The days are kept in {data}"));
     lines.push("Stop with Ctrl-C; nothing is lost.".to_owned());
     lines.join("\n")
+}
+
+/// Prints a greeting, and the plain name by itself if the network agrees to it only later.
+pub(super) fn greet(site: &Site, greeting: impl FnOnce() -> String) {
+    let unnamed = site.plain_addresses().is_empty();
+    println!("{}", greeting());
+    if unnamed {
+        site.once_named(|names| println!("It has a plain name now: {}", names.join("  or  ")));
+    }
 }
 
 /// The addresses to open, each plain name beside the first number.

@@ -148,12 +148,7 @@ impl StoredEvent {
     }
 
     /// The command's id and the row's digest, if it is number `seq` of `chain` and follows `before`.
-    pub fn linked(
-        &self,
-        chain: &str,
-        seq: u64,
-        before: Digest,
-    ) -> Result<(Uuid, Digest), Trouble> {
+    pub fn linked(&self, chain: &str, seq: u64, before: Digest) -> Result<(Uuid, Digest), Trouble> {
         if self.seq != seq {
             return Err(damaged(chain, seq, "it is missing"));
         }

@@ -135,7 +135,8 @@ fn end(connection: &Connection) -> Result<(u64, Digest), Trouble> {
     let Some((seq, digest)) = found else {
         return Ok((0, Digest::START));
     };
-    let digest = Digest::stored(&digest).ok_or_else(|| damaged(CHAIN, seq, "its digest is no digest"))?;
+    let digest =
+        Digest::stored(&digest).ok_or_else(|| damaged(CHAIN, seq, "its digest is no digest"))?;
     Ok((seq, digest))
 }
 

@@ -43,6 +43,16 @@ impl HomeNames {
             .wait_timeout_while(agreed, limit, |names| names.is_empty());
     }
 
+    /// Calls `then` once a name is agreed, however long that takes, on a thread of its own.
+    pub fn once_agreed(self: &Arc<Self>, then: impl FnOnce(&HomeNames) + Send + 'static) {
+        let names = Arc::clone(self);
+        aside(move || {
+            let agreed = names.agreed.lock().unwrap_or_else(PoisonError::into_inner);
+            drop(names.first.wait_while(agreed, |names| names.is_empty()));
+            then(&names);
+        });
+    }
+
     fn agree(&self, interface: &str, name: &str) {
         let name = name.trim_end_matches('.').to_owned();
         let mut agreed = self.agreed.lock().unwrap_or_else(PoisonError::into_inner);
@@ -144,9 +154,13 @@ fn heed(events: Receiver<DaemonEvent>, names: Arc<HomeNames>) {
             }
         }
     };
+    aside(follow);
+}
+
+fn aside(work: impl FnOnce() + Send + 'static) {
     let begun = std::thread::Builder::new()
         .name("names at home".to_owned())
-        .spawn(follow);
+        .spawn(work);
     if let Err(error) = begun {
         tracing::warn!(%error, "the plain name will not be shown");
     }

@@ -45,7 +45,7 @@ use actix_web::middleware::{Compress, DefaultHeaders, from_fn};
 #[cfg(target_os = "linux")]
 use actix_web::rt::net::TcpStream;
 use actix_web::{App, HttpRequest, HttpResponse, HttpServer, ResponseError, web};
-use announce::Announcement;
+use announce::{Announcement, HomeNames};
 use devices::Devices;
 use holders::Holders;
 use problem::Problem;
@@ -143,12 +143,18 @@ impl Site {
 
     /// The addresses by a plain name on the home network, as far as it knows one.
     pub fn plain_addresses(&self) -> Vec<String> {
-        let names = self.announcement.iter().flat_map(|told| told.names.all());
-        let port = match self.listening.port() {
-            80 => String::new(),
-            port => format!(":{port}"),
-        };
-        names.map(|name| format!("http://{name}{port}/")).collect()
+        let told = self.announcement.iter();
+        told.flat_map(|told| plain_addresses(&told.names, self.listening.port()))
+            .collect()
+    }
+
+    /// Calls `tell` with the plain addresses once the network agrees to a first one; it may never.
+    pub fn once_named(&self, tell: impl FnOnce(Vec<String>) + Send + 'static) {
+        let port = self.listening.port();
+        if let Some(told) = &self.announcement {
+            told.names
+                .once_agreed(move |names| tell(plain_addresses(names, port)));
+        }
     }
 
     /// Waits until the network knows a plain name, but not for long: it may never. Blocks.
@@ -180,6 +186,15 @@ impl Site {
 
 fn store_in(data: &Path) -> PathBuf {
     data.join("putby.db")
+}
+
+fn plain_addresses(names: &HomeNames, port: u16) -> Vec<String> {
+    let port = match port {
+        80 => String::new(),
+        port => format!(":{port}"),
+    };
+    let names = names.all().into_iter();
+    names.map(|name| format!("http://{name}{port}/")).collect()
 }
 
 /// The days, with somebody who looks ahead for those that are open.

@@ -89,8 +89,12 @@ export function follow(day, have, on) {
 
   async function probe() {
     const quiet = performance.now() - heardAt > PROBE_EVERY_MS;
+    if (quiet) await doubt();
+  }
+
+  async function doubt() {
     const mine = socket;
-    if (!mine || !quiet) return;
+    if (!mine) return;
     const answer = await request('/api/me', {}, PROBE_LIMIT_MS);
     if (answer.status !== 0 || socket !== mine) return;
     mine.onclose = null;
@@ -111,6 +115,7 @@ export function follow(day, have, on) {
 
   const probing = setInterval(probe, PROBE_EVERY_MS);
   addEventListener('online', wake);
+  addEventListener('offline', doubt);
   document.addEventListener('visibilitychange', wake);
   open();
   return () => {
@@ -118,6 +123,7 @@ export function follow(day, have, on) {
     clearTimeout(again);
     clearInterval(probing);
     removeEventListener('online', wake);
+    removeEventListener('offline', doubt);
     document.removeEventListener('visibilitychange', wake);
     socket?.close();
   };
