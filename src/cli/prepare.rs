@@ -7,6 +7,7 @@
 mod words;
 
 use super::file::text_of;
+use crate::pace::Learned;
 use crate::prepare::{Ask, Settings, propose};
 use clap::Args;
 use std::io::{self, Write};
@@ -51,7 +52,7 @@ pub fn run(args: &PrepareArgs) -> ExitCode {
         runs: args.runs,
         seed: args.seed,
     };
-    let proposal = match propose(&ask, &settings) {
+    let proposal = match propose(&ask, &Learned::default(), &settings) {
         Ok(proposal) => proposal,
         Err(faults) => {
             for fault in faults {

@@ -29,6 +29,13 @@ const FORGOTTEN: f64 = 4.0;
 /// (extension leaflets on canners and on the rest after the process).
 pub(super) const PHASES_MIN: [f64; 3] = [5.0, 25.0, 10.0];
 
+/// Their coefficients of variation, from memory; that of the heating spans the published 20 to 30
+/// minutes.
+pub(super) const PHASE_CVS: [f64; 3] = [0.4, 0.25, 0.3];
+
+/// Which of the phases is the heating.
+pub(super) const HEATING: usize = 1;
+
 /// Minutes of a break before one was seen; common practice, no source.
 pub(super) const REST_MIN: f64 = 12.0;
 

@@ -18,6 +18,7 @@ mod lessons;
 mod log;
 mod memory;
 mod minutes;
+mod own_days;
 mod prior;
 mod scarce;
 mod sight;

@@ -1,7 +1,7 @@
 //! What is known of a day's pace, and the questions on it.
 
 use super::doing::{HelperSpan, InHand, Span};
-use super::heat::{Heat, PHASES_MIN, REST_MIN, minutes, pot_expected_min};
+use super::heat::{HEATING, Heat, PHASE_CVS, PHASES_MIN, REST_MIN, minutes, pot_expected_min};
 use super::learned::{Learned, SCORCHES_MAX};
 use super::log::{Key, Log, Total};
 use super::minutes::{CannerPace, Factor, Minutes, Sample};
@@ -145,16 +145,15 @@ impl Pace {
         let of =
             |all: &BTreeMap<StationId, [Sample; 3]>| all.get(station).copied().unwrap_or_default();
         let (today, earlier) = (of(&self.heat.canners), of(&self.earlier.canners));
-        // The spreads are from memory; that of the heating spans the published 20 to 30 minutes.
-        let phase = |phase: usize, cv: f64| {
+        let phase = |phase: usize| {
             let seen = today[phase].with_older(earlier[phase], 1.0);
-            let mean = PHASES_MIN[phase];
+            let (mean, cv) = (PHASES_MIN[phase], PHASE_CVS[phase]);
             seen.told(Minutes { mean, cv })
         };
         CannerPace {
-            loading: phase(0, 0.4),
-            heating: phase(1, 0.25),
-            after: phase(2, 0.3),
+            loading: phase(0),
+            heating: phase(HEATING),
+            after: phase(2),
         }
     }
 

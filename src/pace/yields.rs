@@ -53,7 +53,7 @@ struct Measured {
 
 /// The spread of the logarithm over a whole route: what a quart takes in households scatters from
 /// 25 % less to 20 % more than the tables say; taken as the middle eight tenths.
-const ROUTE_SIGMA: f64 = 0.18;
+pub(super) const ROUTE_SIGMA: f64 = 0.18;
 
 /// The spread of one pot about its day's factor, and of one carrier; from memory.
 pub(super) const POT_SIGMA: f64 = 0.08;
@@ -249,17 +249,23 @@ impl Yields {
             mut weight,
             mut sum,
         } = self.seen(&at);
-        let older = earlier.yield_of(station, product);
-        if older.weight > 0.0 {
-            let counts = 1.0 / (1.0 / older.weight + DAY_SIGMA * DAY_SIGMA);
-            weight += counts;
-            sum += counts * older.sum / older.weight;
-        }
+        let (older, of) = weighed(earlier.yield_of(station, product));
+        weight += older;
+        sum += of;
         Factor {
             median: (sum / (prior + weight)).exp(),
             sigma: (prior + weight).sqrt().recip(),
         }
     }
+}
+
+/// What earlier days saw, as weight and weighted sum for another day with other fruit.
+pub(super) fn weighed(older: SeenYield) -> (f64, f64) {
+    if older.weight <= 0.0 {
+        return (0.0, 0.0);
+    }
+    let counts = 1.0 / (1.0 / older.weight + DAY_SIGMA * DAY_SIGMA);
+    (counts, counts * older.sum / older.weight)
 }
 
 /// The spread of what is measured of so many carriers, of which so large a share was misread.

@@ -170,6 +170,10 @@ pub struct Use {
     /// Pounds bought for a quart, from the family's own log; absent: as published.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub lb_per_quart: Option<Amount>,
+    /// What comes of the fruit against the published yield, 1 being as published; absent: as the
+    /// household's own days taught, if they did.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub own_yield: Option<Amount>,
     /// Packages the lead has settled, by package; the rest is worked out around them.
     #[serde(default)]
     pub pinned: BTreeMap<String, Amount>,
@@ -253,6 +257,10 @@ pub struct CannerThere {
     pub method: Method,
     /// Jars of each size in one load.
     pub holds: BTreeMap<Jar, u32>,
+    /// Minutes from the heat on to the boil or the pressure, venting included; absent: as the
+    /// household's own days taught, else as published.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub heating_min: Option<u32>,
 }
 
 /// A pot.

@@ -228,6 +228,15 @@ fn one_use(faults: &mut Faults, at: &str, one: &Use, ask: &Ask) {
             "Say 0.1 to 30 pounds.",
         );
     }
+    if let Some(share) = one.own_yield
+        && !(Amount(400)..=Amount(2500)).contains(&share)
+    {
+        faults.add(
+            format!("{at}.own_yield"),
+            format!("{share} of the published yield is out of range."),
+            "Say 0.4 to 2.5, or leave it out.",
+        );
+    }
     for (field, counts) in [("still", &one.still), ("pinned", &one.pinned)] {
         for (package, count) in counts {
             let field = format!("{at}.{field}.{package}");
@@ -247,6 +256,16 @@ fn kitchen(faults: &mut Faults, ask: &Ask) {
     for (id, canner) in &ask.kitchen.canners {
         let at = format!("kitchen.canners.{id}");
         faults.name(&format!("{at}.name"), &canner.name);
+        if canner
+            .heating_min
+            .is_some_and(|min| !(1..=240).contains(&min))
+        {
+            faults.add(
+                format!("{at}.heating_min"),
+                "No canner comes to heat in that time.",
+                "Say 1 to 240 minutes, or leave it out.",
+            );
+        }
         for (jar, count) in &canner.holds {
             if *count == 0 || *count > 40 {
                 faults.add(

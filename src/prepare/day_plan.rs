@@ -63,7 +63,10 @@ pub fn plan(ask: &Ask, choices: &[Choice], lines: &[Line]) -> Option<DayPlan> {
             pounds: Amount::ZERO,
         });
         made.packages += line.packages;
-        made.pounds += line.pounds[1];
+        let promised = choice.pounds.promised;
+        made.pounds += promised
+            .needed_for(Amount::whole(line.packages))
+            .unwrap_or(Amount::ZERO);
     }
     if groups.is_empty() {
         return None;
@@ -115,7 +118,7 @@ impl Day {
             .way(&group.produce, group.form, (Amount(quarts), pounds))?;
         let mut ends = Vec::new();
         for one in made.values() {
-            let id = self.free_id(&format!("{}-{}", group.food, kind(one.container)));
+            let id = self.free_id(&product_id(&group.food, one.container));
             let tail = self.tail(one)?;
             ends.push((id, one, tail));
         }
@@ -143,7 +146,7 @@ impl Day {
             self.plan.products.insert(id, product(group, one, tail));
         }
         route.last_mut()?.onward = onward;
-        let id = self.free_id(&format!("{}-made-ready", group.food));
+        let id = self.free_id(&shared_id(&group.food));
         let shared = Product {
             name: format!("{}, made ready", capital(&group.food)),
             produce: group.produce.clone(),
@@ -159,25 +162,17 @@ impl Day {
     }
 
     /// An id that no product has yet.
-    fn free_id(&self, words: &str) -> String {
-        let plain: String = words
-            .chars()
-            .map(|letter| match letter.to_ascii_lowercase() {
-                letter @ ('a'..='z' | '0'..='9') => letter,
-                _ => '-',
-            })
-            .take(34)
-            .collect();
-        let plain = plain.trim_matches('-').to_owned();
+    fn free_id(&self, plain: &str) -> String {
         let taken = |id: &String| {
             let id = ProductId::try_from(id.as_str());
             id.is_ok_and(|id| self.plan.products.contains_key(&id))
         };
         let mut ids = (1..).map(|number| match number {
-            1 => plain.clone(),
+            1 => plain.to_owned(),
             number => format!("{plain}-{number}"),
         });
-        ids.find(|id| !taken(id)).unwrap_or(plain)
+        ids.find(|id| !taken(id))
+            .unwrap_or_else(|| plain.to_owned())
     }
 
     /// From prepared quarts to the finished package.
@@ -340,6 +335,27 @@ fn product(group: &Group, one: &Made, route: Vec<Step>) -> Product {
         route,
         wanted: Some(Amount::whole(one.packages)),
     }
+}
+
+/// The product of a food in a package; the same every year, so that what was learned of it counts.
+pub fn product_id(food: &str, container: Container) -> String {
+    plain_id(&format!("{food}-{}", kind(container)))
+}
+
+/// What is made ready for several packages together.
+pub fn shared_id(food: &str) -> String {
+    plain_id(&format!("{food}-made-ready"))
+}
+
+fn plain_id(words: &str) -> String {
+    let letters = words
+        .chars()
+        .map(|letter| match letter.to_ascii_lowercase() {
+            letter @ ('a'..='z' | '0'..='9') => letter,
+            _ => '-',
+        });
+    let plain: String = letters.take(34).collect();
+    plain.trim_matches('-').to_owned()
 }
 
 /// A package in a word: `pint-jar`, `1.5-qt-bag`.

@@ -4,7 +4,7 @@
 //! The day is opened in thought by the same rules as any other and simulated by the same forecast.
 //! Everything that is compared is simulated with common random numbers, so a difference is the
 //! change's and not chance's. Rates are those expected by kind of work and age until a family's own
-//! have been seen.
+//! days have taught better.
 
 use super::ask::{Ask, CannerThere, PotThere};
 use super::proposal::Line;
@@ -139,20 +139,26 @@ impl Foretold {
     }
 }
 
+/// What is to be done, and what is known of those who do it.
+#[derive(Debug, Clone, Copy)]
+pub struct Work<'a> {
+    /// The choices.
+    pub choices: &'a [options::Choice],
+    /// What is made of each.
+    pub lines: &'a [Line],
+    /// What earlier days taught.
+    pub learned: &'a Learned,
+}
+
 /// Simulates the day of a plan.
-pub fn foretell(
-    ask: &Ask,
-    plan: &DayPlan,
-    (choices, lines): (&[options::Choice], &[Line]),
-    settings: &Settings,
-) -> Foretold {
+pub fn foretell(ask: &Ask, plan: &DayPlan, work: &Work<'_>, settings: &Settings) -> Foretold {
     if settings.runs == 0 {
         return Foretold::nothing();
     }
     if let Some(missing) = missing(ask, plan) {
         return missing;
     }
-    let model = match model(ask, plan) {
+    let model = match model(ask, plan, work.learned) {
         Ok(model) => model,
         Err(why) => return Foretold::missing("helpers", &why.0, &why.1),
     };
@@ -160,7 +166,7 @@ pub fn foretell(
     let sorted = told.sorted();
     let runs = f64::from(told.runs.max(1));
     let whole = |minutes: f64| minutes.round();
-    let more = one_more(ask, (choices, lines), &told, settings);
+    let more = one_more(ask, work, &told, settings);
     Foretold::Day(Box::new(Ahead {
         runs: told.runs,
         ends: share(1.0 - f64::from(told.unfinished) / runs),
@@ -211,7 +217,7 @@ fn missing(ask: &Ask, plan: &DayPlan) -> Option<Foretold> {
 ///
 /// # Errors
 /// The detail and the way out, when the rules refuse the plan.
-fn model(ask: &Ask, plan: &DayPlan) -> Result<Model, (String, String)> {
+fn model(ask: &Ask, plan: &DayPlan, learned: &Learned) -> Result<Model, (String, String)> {
     let now = ask.start_at.unwrap_or(Timestamp(MINUTE_MS));
     let moment = Moment {
         now,
@@ -234,7 +240,7 @@ fn model(ask: &Ask, plan: &DayPlan) -> Result<Model, (String, String)> {
             event,
         })
         .collect();
-    let pace = Pace::of(&records, &Learned::default(), now);
+    let pace = Pace::of(&records, learned, now);
     Ok(Model::of(&state, &pace, now, Habits::USUAL))
 }
 
@@ -300,12 +306,7 @@ fn stations(model: &Model, plan: &DayPlan, told: &Forecast) -> Vec<StationTold> 
 }
 
 /// The same days with one thing more, where there is one like it.
-fn one_more(
-    ask: &Ask,
-    (choices, lines): (&[options::Choice], &[Line]),
-    told: &Forecast,
-    settings: &Settings,
-) -> Vec<OneMore> {
+fn one_more(ask: &Ask, work: &Work<'_>, told: &Forecast, settings: &Settings) -> Vec<OneMore> {
     let changed = [
         (Addition::Canner, with_canner(ask)),
         (Addition::Pot, with_pot(ask)),
@@ -317,8 +318,8 @@ fn one_more(
         let Some(changed) = changed else {
             continue;
         };
-        let plan = day_plan::plan(&changed, choices, lines);
-        let Some(model) = plan.and_then(|plan| model(&changed, &plan).ok()) else {
+        let plan = day_plan::plan(&changed, work.choices, work.lines);
+        let Some(model) = plan.and_then(|plan| model(&changed, &plan, work.learned).ok()) else {
             continue;
         };
         if !told.ends() && what != Addition::Helper {

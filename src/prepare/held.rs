@@ -5,9 +5,11 @@ use super::loads::{self, Food};
 use super::options::Choice;
 use super::programme::{Limit, Programme};
 use super::propose::is_real;
+use std::cmp::Reverse;
 
-/// The limits without room for one use more, in the choice that has fewest of them; and whether
-/// every choice spoils more than is eaten, which is then the reason.
+/// The limits without room for one use more, in the choice that has fewest of them, of several the
+/// one of which most is made; and whether every choice spoils more than is eaten, which is then the
+/// reason.
 pub fn held(
     ask: &Ask,
     choices: &[Choice],
@@ -15,7 +17,7 @@ pub fn held(
     found: &[i64],
     use_id: &str,
 ) -> (Vec<Limit>, bool) {
-    let mut best: Option<Vec<Limit>> = None;
+    let mut nearest = Vec::new();
     let mut worth_it = false;
     let mut offered = false;
     for (choice, at) in choices.iter().zip(&programme.at) {
@@ -28,11 +30,13 @@ pub fn held(
         }
         worth_it = true;
         let tight = tight(ask, choices, programme, found, (choice, *at));
-        if best.as_ref().is_none_or(|best| tight.len() < best.len()) {
-            best = Some(tight);
-        }
+        nearest.push(((tight.len(), Reverse(found[at.0])), tight));
     }
-    (best.unwrap_or_default(), offered && !worth_it)
+    let best = nearest.into_iter().min_by_key(|(key, _)| *key);
+    (
+        best.map(|(_, limits)| limits).unwrap_or_default(),
+        offered && !worth_it,
+    )
 }
 
 /// Whether one full opening adds to the objective.

@@ -34,7 +34,8 @@ const UNLOAD_MIN: i64 = 5;
 pub const FIRST_LOAD_MIN: i64 = 60;
 /// Minutes of a pressure load around its process: heating 15, pressure building 5, and 40 to cool,
 /// the middle of the published 20 to 60 (rule `pressure-total-time`); venting is a rule by itself.
-const PRESSURE_AROUND_MIN: i64 = 15 + 5 + 40;
+const PRESSURE_HEATING_MIN: i64 = 15 + 5;
+const PRESSURE_COOLING_MIN: i64 = 40;
 
 impl Food {
     /// What a choice is, if it goes into jars.
@@ -66,14 +67,28 @@ impl Food {
     /// Minutes from one load to the next in a canner.
     pub fn cycle_min(&self, choices: &[Choice], canner: &CannerThere) -> Option<i64> {
         let process = self.process_min(choices, canner.method)?;
-        let around = if canner.method.is_pressure() {
-            PRESSURE_AROUND_MIN + i64::from(trade::vent_minutes().value)
-        } else {
-            // The middle of the published 20 to 30 minutes, and the published rest.
-            let boil = trade::boil_up_minutes().value;
-            i64::from(boil.low + boil.high) / 2 + i64::from(trade::rest_minutes().value)
-        };
-        Some(LOAD_MIN + around + process + UNLOAD_MIN)
+        Some(LOAD_MIN + heating_min(canner) + process + after_min(canner.method) + UNLOAD_MIN)
+    }
+}
+
+/// Minutes from the heat on to the boil or the pressure: the household's own, else as published.
+fn heating_min(canner: &CannerThere) -> i64 {
+    if let Some(own) = canner.heating_min {
+        return i64::from(own);
+    }
+    if canner.method.is_pressure() {
+        return PRESSURE_HEATING_MIN + i64::from(trade::vent_minutes().value);
+    }
+    // The middle of the published 20 to 30 minutes.
+    let boil = trade::boil_up_minutes().value;
+    i64::from(boil.low + boil.high) / 2
+}
+
+/// Minutes from the end of the process until the jars may be lifted.
+fn after_min(method: Method) -> i64 {
+    match method.is_pressure() {
+        true => PRESSURE_COOLING_MIN,
+        false => i64::from(trade::rest_minutes().value),
     }
 }
 
@@ -90,7 +105,8 @@ pub fn kinds(kitchen: &Kitchen) -> Vec<Kind> {
     let mut kinds: Vec<Kind> = Vec::new();
     for canner in kitchen.canners.values() {
         let alike = |kind: &&mut Kind| {
-            kind.canner.method == canner.method && kind.canner.holds == canner.holds
+            let same = |one: &CannerThere| (one.method, one.holds.clone(), one.heating_min);
+            same(&kind.canner) == same(canner)
         };
         match kinds.iter_mut().find(alike) {
             Some(kind) => kind.count += 1,

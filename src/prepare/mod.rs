@@ -16,6 +16,7 @@ mod held;
 pub mod loads;
 pub mod next_year;
 pub mod options;
+pub mod own_days;
 pub mod pounds;
 pub mod programme;
 pub mod proposal;

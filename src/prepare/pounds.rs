@@ -17,11 +17,40 @@ pub struct Pounds {
     pub typical: Ratio,
     /// When much is cut away.
     pub high: Ratio,
+    /// As it was published or logged, own days left out: what the day's plan promises.
+    pub promised: Ratio,
     /// Publication, or the family's own log.
     pub source: String,
 }
 
 impl Pounds {
+    fn between(low: Ratio, typical: Ratio, high: Ratio, source: String) -> Pounds {
+        Pounds {
+            low,
+            typical,
+            high,
+            promised: typical,
+            source,
+        }
+    }
+
+    /// The same fruit where so many thousandths of the published yield come of it.
+    fn with_own_yield(self, share: Amount) -> Pounds {
+        // By the package, in thousandths of a pound: small factors for the programme.
+        let own = |ratio: Ratio| {
+            let pounds = i128::from(ratio.from) * 1_000_000;
+            let per = i128::from(ratio.made) * i128::from(share.0.max(1));
+            let from = i64::try_from((pounds + per - 1) / per).unwrap_or(i64::MAX);
+            reduced(1000, from)
+        };
+        Pounds {
+            low: own(self.low),
+            typical: own(self.typical),
+            high: own(self.high),
+            ..self
+        }
+    }
+
     /// Pounds for so many packages, rounded up to thousandths: low, typical, high.
     pub fn of(&self, packages: i64) -> [Amount; 3] {
         let out = Amount::whole(packages);
@@ -67,17 +96,17 @@ pub fn pounds(one: &Use, container: Container) -> Option<Pounds> {
     let size = container.holds().0;
     if let Some(own) = one.lb_per_quart {
         let ratio = per_quarts(own.0, 1000, size);
-        return Some(Pounds {
-            low: ratio,
-            typical: ratio,
-            high: ratio,
-            source: "the family's own log".to_owned(),
-        });
+        let source = "the family's own log".to_owned();
+        return Some(Pounds::between(ratio, ratio, ratio, source));
     }
-    match container.jar() {
+    let published = match container.jar() {
         Some(_) => canned(one, size),
         None => frozen(one, size),
-    }
+    }?;
+    Some(match one.own_yield {
+        Some(share) => published.with_own_yield(share),
+        None => published,
+    })
 }
 
 /// `pounds` thousandths for `quarts` thousandths, as packages of `size` thousandths of a quart.
@@ -112,12 +141,8 @@ fn canned(one: &Use, size: i64) -> Option<Pounds> {
     // Pints are published by themselves; a half-pint is half of one, a half-gallon two quarts.
     let typical = pints.filter(|_| size < 1000).unwrap_or(quarts);
     let (low, high) = of_the_box(usual, size).unwrap_or((typical, typical));
-    Some(Pounds {
-        low,
-        typical,
-        high,
-        source: format!("{} ({})", usual.source, usual.published_as),
-    })
+    let source = format!("{} ({})", usual.source, usual.published_as);
+    Some(Pounds::between(low, typical, high, source))
 }
 
 fn frozen(one: &Use, size: i64) -> Option<Pounds> {
@@ -132,12 +157,14 @@ fn frozen(one: &Use, size: i64) -> Option<Pounds> {
     })?;
     let (low, high) = row.pounds_per_quart?;
     let middle = (ten(low) + ten(high)) / 2;
-    Some(Pounds {
-        low: per_quarts(ten(low), 1000, size),
-        typical: per_quarts(middle, 1000, size),
-        high: per_quarts(ten(high), 1000, size),
-        source: format!("{} ({})", row.source, row.published_as),
-    })
+    let of = |pounds: i64| per_quarts(pounds, 1000, size);
+    let source = format!("{} ({})", row.source, row.published_as);
+    Some(Pounds::between(
+        of(ten(low)),
+        of(middle),
+        of(ten(high)),
+        source,
+    ))
 }
 
 /// The range of a whole container: few pounds for a quart when it gives many.

@@ -5,6 +5,7 @@
 
 use super::forecast::Foretold;
 use super::options::NotOffered;
+use super::own_days::OwnDays;
 use super::programme::Limit;
 use crate::day::amount::Amount;
 use crate::day::plan::DayPlan;
@@ -43,6 +44,8 @@ pub struct Proposal {
     pub plan: Option<DayPlan>,
     /// How that day would go.
     pub forecast: Foretold,
+    /// What of the household's own days is in it.
+    pub own_days: OwnDays,
 }
 
 /// A use in one package size.
@@ -115,6 +118,9 @@ pub struct UseTold {
     pub held_by: Vec<Limit>,
     /// Whether more would spoil than be eaten in every package that is offered.
     pub spoils: bool,
+    /// What comes of the fruit against the published yield, where the family or its own days say.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub own_yield: Option<Amount>,
 }
 
 /// One produce.

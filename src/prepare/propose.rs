@@ -2,7 +2,7 @@
 
 use super::ask::Ask;
 use super::check::{Fault, check};
-use super::forecast::{Foretold, foretell};
+use super::forecast::{Foretold, Work, foretell};
 use super::freezing;
 use super::loads::{self, Food};
 use super::options::{Choice, choices};
@@ -12,19 +12,21 @@ use super::proposal::*;
 use super::settings::Settings;
 use super::solve::{Solved, solve};
 use super::supplies;
-use super::{day_plan, held};
+use super::{day_plan, held, own_days};
 use crate::day::amount::Amount;
+use crate::pace::Learned;
 use std::collections::BTreeMap;
 
-/// What to make of what there is.
+/// What to make of what there is, by a household that learned so much.
 ///
 /// # Errors
 /// Every fault of the ask, each with its field; or that no solution was found.
-pub fn propose(ask: &Ask, settings: &Settings) -> Result<Proposal, Vec<Fault>> {
+pub fn propose(ask: &Ask, learned: &Learned, settings: &Settings) -> Result<Proposal, Vec<Fault>> {
     let faults = check(ask);
     if !faults.is_empty() {
         return Err(faults);
     }
+    let ask = &own_days::filled(ask, learned);
     let (choices, not_offered) = choices(ask);
     let programme = Programme::of(ask, &choices);
     let solved = solve(&programme, &choices).map_err(|why| vec![unsolved(&why)])?;
@@ -32,7 +34,12 @@ pub fn propose(ask: &Ask, settings: &Settings) -> Result<Proposal, Vec<Fault>> {
     let loads = loads_told(ask, &choices, &programme, &solved, &lines);
     let plan = day_plan::plan(ask, &choices, &lines);
     let forecast = plan.as_ref().map_or(Foretold::nothing(), |plan| {
-        foretell(ask, plan, (&choices, &lines), settings)
+        let work = Work {
+            choices: &choices,
+            lines: &lines,
+            learned,
+        };
+        foretell(ask, plan, &work, settings)
     });
     Ok(Proposal {
         uses: uses(ask, &choices, &programme, &solved, &lines),
@@ -46,6 +53,7 @@ pub fn propose(ask: &Ask, settings: &Settings) -> Result<Proposal, Vec<Fault>> {
         },
         freezer: freezer(ask, &choices, &lines),
         proven: solved.proven,
+        own_days: own_days::rests_on(plan.as_ref(), learned),
         not_offered,
         lines,
         loads,
@@ -130,6 +138,7 @@ fn uses(
             missing,
             held_by,
             spoils,
+            own_yield: one.own_yield,
         };
         (id.clone(), told)
     });

@@ -76,11 +76,7 @@ impl Kitchen {
     fn put_canners(&mut self, ask: &Ask) -> Option<()> {
         let usual = self.ready.stations.remove(&station("canners")?)?;
         for (id, there) in &ask.kitchen.canners {
-            let place = match there.method {
-                Method::BoilingWater => "canners".to_owned(),
-                method => format!("canners-{method}"),
-            };
-            let place = station(&place)?;
+            let place = canners_of(there.method)?;
             let made = self.ready.stations.entry(place.clone()).or_insert(Station {
                 name: match there.method {
                     Method::BoilingWater => usual.name.clone(),
@@ -210,6 +206,14 @@ impl Kitchen {
             .flat_map(|place| place.occupies.keys().cloned())
             .collect();
         plan.resources.retain(|id, _| shared.contains(id));
+    }
+}
+
+/// The station of the canners of a method.
+pub fn canners_of(method: Method) -> Option<StationId> {
+    match method {
+        Method::BoilingWater => station("canners"),
+        method => station(&format!("canners-{method}")),
     }
 }
 

@@ -1,7 +1,10 @@
 //! What to make: an ask in, a proposal out. Nothing is stored; whoever is at the board may ask.
 
+use super::Site;
 use super::json::{self, PLAN_BYTES_MAX};
 use super::problem::Problem;
+use crate::analyst::taught;
+use crate::journal::Trouble;
 use crate::prepare::next_year::{self, Season};
 use crate::prepare::{Ask, Fault, Settings, propose};
 use actix_web::http::StatusCode;
@@ -14,11 +17,21 @@ static ONE_AT_A_TIME: Semaphore = Semaphore::const_new(1);
 /// `POST /api/prepare`: what to make of what there is.
 ///
 /// # Errors
-/// The body is no ask, or something in it must be mended: then `faults` names every field.
-pub async fn prepare(request: HttpRequest, payload: web::Payload) -> Result<HttpResponse, Problem> {
+/// The body is no ask, or something in it must be mended: then `faults` names every field; or the
+/// journal cannot be read.
+pub async fn prepare(
+    site: web::Data<Site>,
+    request: HttpRequest,
+    payload: web::Payload,
+) -> Result<HttpResponse, Problem> {
     let ask: Ask = json::read(&request, payload, PLAN_BYTES_MAX).await?;
     let _turn = ONE_AT_A_TIME.acquire().await.map_err(Problem::internal)?;
-    let told = web::block(move || propose(&ask, &Settings::default())).await?;
+    let journals = site.days.journals();
+    let told = web::block(move || {
+        let learned = taught(&*journals.open()?)?.learned;
+        Ok::<_, Trouble>(propose(&ask, &learned, &Settings::default()))
+    })
+    .await??;
     Ok(match told {
         Ok(proposal) => HttpResponse::Ok().json(proposal),
         Err(faults) => refused(&faults),

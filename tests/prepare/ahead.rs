@@ -4,6 +4,7 @@ use crate::support::{ask, family};
 use putby::day::command::{Command, Moment, Role};
 use putby::day::time::Timestamp;
 use putby::day::{State, execute};
+use putby::pace::Learned;
 use putby::prepare::forecast::{Addition, Ahead, Foretold};
 use putby::prepare::{Proposal, Settings, propose};
 use serde_json::{Value, json};
@@ -11,7 +12,7 @@ use serde_json::{Value, json};
 const SOME: Settings = Settings { runs: 100, seed: 7 };
 
 fn told(value: &Value) -> (Proposal, Ahead) {
-    let told = propose(&ask(value), &SOME).unwrap();
+    let told = propose(&ask(value), &Learned::default(), &SOME).unwrap();
     match told.forecast.clone() {
         Foretold::Day(ahead) => (told, *ahead),
         other => panic!("{other:?}"),

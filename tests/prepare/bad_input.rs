@@ -2,6 +2,7 @@
 
 use crate::support::{ask, family, fields, plenty, pounds, proposed, weekly};
 use putby::day::amount::Amount;
+use putby::pace::Learned;
 use putby::prepare::forecast::Foretold;
 use putby::prepare::{Settings, propose};
 use serde_json::json;
@@ -27,7 +28,7 @@ fn amounts_below_nothing_and_beyond_a_day_name_their_field() {
     let mut value = family();
     value["there_is"]["pears-hill"]["amount"] = json!(1_000_000);
     assert_eq!(fields(&value), ["there_is.pears-hill.amount"]);
-    let faults = propose(&ask(&value), &Settings::default()).unwrap_err();
+    let faults = propose(&ask(&value), &Learned::default(), &Settings::default()).unwrap_err();
     assert!(
         faults[0].detail.contains("50000 lb of pears"),
         "{}",
@@ -70,7 +71,12 @@ fn packages_nobody_named_and_ends_before_starts_are_told() {
 fn without_helpers_there_is_a_proposal_and_no_forecast() {
     let mut value = family();
     value["helpers"] = json!({});
-    let told = propose(&ask(&value), &Settings { runs: 20, seed: 1 }).unwrap();
+    let told = propose(
+        &ask(&value),
+        &Learned::default(),
+        &Settings { runs: 20, seed: 1 },
+    )
+    .unwrap();
     assert!(told.lines.iter().any(|line| line.packages > 0));
     match told.forecast {
         Foretold::Missing { field, instead, .. } => {
@@ -90,6 +96,22 @@ fn without_jars_the_jars_are_named() {
     value["packages"] = json!({"quarts": {"container": {"is": "jar", "jar": "quart"}}});
     let told = proposed(&value);
     assert_eq!(told.uses["a"].missing, 20);
+    let held = json!(told.uses["a"].held_by);
+    assert_eq!(held, json!([{"is": "packages", "package": "quarts"}]));
+}
+
+/// Of two sizes that ran out, the one that was filled is named, not the one there never was.
+#[test]
+fn the_jars_that_ran_out_are_those_that_were_filled() {
+    let mut value = plenty();
+    value["there_is"] = json!({"a": pounds("pears", 100)});
+    value["uses"] = json!({"a": weekly("pears", "quart", 20)});
+    value["packages"] = json!({
+        "pints": {"container": {"is": "jar", "jar": "pint"}},
+        "quarts": {"container": {"is": "jar", "jar": "quart"}, "stock": {"have": 12000}}
+    });
+    let told = proposed(&value);
+    assert_eq!((told.uses["a"].serves, told.uses["a"].missing), (12, 8));
     let held = json!(told.uses["a"].held_by);
     assert_eq!(held, json!([{"is": "packages", "package": "quarts"}]));
 }

@@ -9,5 +9,6 @@ mod command;
 mod figures;
 mod never_for_the_shelf;
 mod optimum;
+mod own_days;
 mod season;
 mod support;

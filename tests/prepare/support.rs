@@ -1,5 +1,6 @@
 //! Asks to try things with.
 
+use putby::pace::Learned;
 use putby::prepare::proposal::Line;
 use putby::prepare::{Ask, Proposal, Settings, propose};
 use serde_json::{Value, json};
@@ -56,7 +57,7 @@ pub fn ask(value: &Value) -> Ask {
 
 /// The proposal, without a forecast.
 pub fn proposed(value: &Value) -> Proposal {
-    propose(&ask(value), &NO_DAYS).unwrap()
+    propose(&ask(value), &Learned::default(), &NO_DAYS).unwrap()
 }
 
 /// One line of it.
@@ -70,7 +71,7 @@ pub fn line<'a>(told: &'a Proposal, use_id: &str, package: &str) -> &'a Line {
 
 /// The fields that were named as wrong.
 pub fn fields(value: &Value) -> Vec<String> {
-    let faults = propose(&ask(value), &NO_DAYS).unwrap_err();
+    let faults = propose(&ask(value), &Learned::default(), &NO_DAYS).unwrap_err();
     for fault in &faults {
         assert!(
             !fault.detail.is_empty() && fault.instead.ends_with('.'),

@@ -29,6 +29,30 @@ async fn the_proposal_s_plan_opens_a_day() {
     assert_eq!(day.status, 201, "{}", day.body);
 }
 
+/// By hand: two loads count for the published 25 minutes to the boil and two for 45, (50 + 90) / 4 = 35.
+#[actix_web::test]
+async fn what_the_household_learned_is_in_the_next_proposal() {
+    let app = TestApp::start().await;
+    let cycle =
+        |told: &crate::support::Answer| told.body["loads"][0]["cycle_min"].as_i64().unwrap();
+    let before = app.post("/api/prepare", &family()).await;
+    assert_eq!(
+        before.body["own_days"],
+        json!({"lessons": [], "helpers": 0})
+    );
+    let lesson = json!({"of": "heating", "station": "canners"});
+    let set = json!({"do": "set", "lesson": lesson, "value": 45.0, "counts": 2.0});
+    let set = json!({"id": uuid::Uuid::from_u128(7), "correction": set});
+    assert_eq!(app.post_as_lead("/api/learned", &set).await.status, 200);
+    let after = app.post("/api/prepare", &family()).await;
+    assert_eq!(cycle(&after), cycle(&before) + 10);
+    let told = &after.body["own_days"]["lessons"];
+    assert_eq!(
+        (&told[0]["of"], &told[0]["value"]),
+        (&json!("heating"), &json!(45.0))
+    );
+}
+
 #[actix_web::test]
 async fn what_cannot_be_is_answered_with_its_field() {
     let app = TestApp::start().await;

@@ -64,6 +64,15 @@ test('what is asked has moments and names, which the draft may lack', () => {
   assert.ok(!('cut_off_at' in open));
 });
 
+test('people are asked under an id of their name, so that other days know them', () => {
+  const draft = newDraft('2026-09-12');
+  const person = (name) => ({ name, age: 30 });
+  const helpers = { 'helper-1': person(' Maren '), 'helper-2': person('Maren'), x: person('Zoë B') };
+  const asked = askOf({ ...draft, ask: { ...draft.ask, helpers } }, named).helpers;
+  assert.deepEqual(Object.keys(asked), ['maren', 'maren-2', 'zoe-b']);
+  assert.equal(asked.maren.name, 'Maren');
+});
+
 test('ids are free', () => {
   assert.equal(freeId({ 'lot-1': 1, 'lot-2': 1 }, 'lot'), 'lot-3');
   assert.equal(freeId(undefined, 'use'), 'use-1');

@@ -2,6 +2,7 @@
 // Invariant: a draft is never thrown away for being unfinished; what is asked of the server is whole.
 
 import { momentOn } from './format.js';
+import { idFrom } from './protocol.js';
 
 const START = '08:00';
 const CUT = '17:00';
@@ -99,6 +100,16 @@ export function missing({ ask }) {
   return found;
 }
 
+/** People under an id of their name, so that what was learned of them on other days is found. */
+const byName = (helpers) => {
+  const found = {};
+  for (const one of Object.values(helpers)) {
+    const id = idFrom(one.name ?? '', Object.keys(found), 'helper');
+    found[id] = { ...one, name: one.name?.trim() };
+  }
+  return found;
+};
+
 /** What is asked of the server. Names that were left out are given: `named(kind, number)`. */
 export function askOf({ ask, start, cut }, named) {
   const eachNamed = (map, kind) =>
@@ -113,6 +124,7 @@ export function askOf({ ask, start, cut }, named) {
   return {
     ...ask,
     name: ask.name?.trim() || named('day', 1),
+    helpers: byName(ask.helpers ?? {}),
     kitchen: {
       ...ask.kitchen,
       canners: eachNamed(ask.kitchen.canners, 'canner'),

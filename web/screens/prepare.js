@@ -127,7 +127,7 @@ function Answer({ app, draft, state, onPut }) {
     </section>
     <section class="prepare-card">
       <h2>${t('prepare.ahead')}</h2>
-      <${AheadOfDay} forecast=${proposal.forecast} ask=${ask} start=${ask.start_at} />
+      <${AheadOfDay} proposal=${proposal} ask=${ask} start=${ask.start_at} />
     </section>
     <p class="caution"><${Mark} of="warn" />${t('prepare.caution')}</p>
     ${proposal.plan && html`<${Begin} app=${app} plan=${proposal.plan} />`}

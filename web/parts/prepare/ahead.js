@@ -3,6 +3,7 @@
 import { html } from '../../ui.js';
 import { given, t } from '../../words/words.js';
 import { span, timeOfDay, whenWords } from '../../core/format.js';
+import { lessonId, lessonTitle, lessonWords } from '../../core/learned.js';
 import { worthwhile } from '../../core/prepare.js';
 import { Mark } from '../pictures.js';
 
@@ -48,8 +49,38 @@ function OneMore({ one }) {
   </li>`;
 }
 
+/** The names of a plan's things, by id. */
+const namesOf = (plan) => {
+  const names = (map) =>
+    Object.fromEntries(Object.entries(map ?? {}).map(([id, { name }]) => [id, name]));
+  return { stations: names(plan?.stations), products: names(plan?.products) };
+};
+
+/** What of the household's own days is reckoned with, each with its evidence. */
+function OwnDays({ own, plan }) {
+  if (!own.lessons.length && !own.helpers)
+    return html`<p class="soft">${t('prepare.forecast-about')}</p>`;
+  return html`<details class="fold">
+    <summary>${t('prepare.own-days')}</summary>
+    <div class="fold-inside">
+      <ul class="prepare-plain">
+        ${own.helpers > 0 && html`<li>${t('prepare.own-paces', { n: own.helpers })}</li>`}
+        ${own.lessons.map((line) => {
+          const { figure, usual, counts } = lessonWords(line);
+          const words = [figure, usual, counts].filter(Boolean).join(' · ');
+          return html`<li key=${lessonId(line)}>
+            <strong>${lessonTitle(plan, line)}</strong> ${words}
+          </li>`;
+        })}
+      </ul>
+      <a href="#/learned">${t('prepare.own-see')}</a>
+    </div>
+  </details>`;
+}
+
 /** The forecast, or what is missing for one. */
-export function AheadOfDay({ forecast, ask, start }) {
+export function AheadOfDay({ proposal, ask, start }) {
+  const { forecast } = proposal;
   if (forecast.is === 'missing')
     return html`<p class="caution">
       <${Mark} of="warn" />${t(`prepare.missing-for.${forecast.field}`)}
@@ -101,5 +132,5 @@ export function AheadOfDay({ forecast, ask, start }) {
     <ul class="prepare-plain">
       ${worthwhile(forecast).map((one) => html`<${OneMore} key=${one.what} one=${one} />`)}
     </ul>
-    <p class="soft">${t('prepare.forecast-about')}</p>`;
+    <${OwnDays} own=${proposal.own_days} plan=${namesOf(proposal.plan)} />`;
 }

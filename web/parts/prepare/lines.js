@@ -113,6 +113,10 @@ function UseLines({ id, use, proposal, ask, onPut }) {
           </ul>`
         : html`<p>${t('prepare.nothing-of')}</p>`
     }
+    ${
+      told?.own_yield !== undefined &&
+      html`<p class="soft">${t('prepare.own-gave', { n: Math.round(told.own_yield / 10) })}</p>`
+    }
     <${Missing} told=${told} ask=${ask} />
     ${
       others.length + not.length > 0 &&
