@@ -19,5 +19,6 @@ mod prepare; // what to make
 mod program; // the program itself, started and stopped
 mod restart; // what is left after a stop
 mod roles; // who may do what
+mod season; // three days and four months
 mod shelf; // what became of what was put by
 mod support;
