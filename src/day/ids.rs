@@ -23,7 +23,8 @@ fn is_id(text: &str) -> bool {
         && text.chars().all(|c| plain(c) || c == '-')
 }
 
-macro_rules! id {
+/// A text that is checked when it comes in, by the `TryFrom<String>` that its type has beside this.
+macro_rules! checked_text {
     ($(#[$meta:meta])* $name:ident) => {
         $(#[$meta])*
         #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
@@ -31,11 +32,30 @@ macro_rules! id {
         pub struct $name(String);
 
         impl $name {
-            /// The id as text.
+            /// As it is written.
             pub fn as_str(&self) -> &str {
                 &self.0
             }
         }
+
+        impl From<$name> for String {
+            fn from(text: $name) -> String {
+                text.0
+            }
+        }
+
+        impl std::fmt::Display for $name {
+            fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+                f.write_str(&self.0)
+            }
+        }
+    };
+}
+pub(crate) use checked_text;
+
+macro_rules! id {
+    ($(#[$meta:meta])* $name:ident) => {
+        checked_text!($(#[$meta])* $name);
 
         impl TryFrom<String> for $name {
             type Error = BadId;
@@ -55,18 +75,6 @@ macro_rules! id {
             type Err = BadId;
             fn from_str(text: &str) -> Result<Self, BadId> {
                 Self::try_from(text)
-            }
-        }
-
-        impl From<$name> for String {
-            fn from(id: $name) -> String {
-                id.0
-            }
-        }
-
-        impl std::fmt::Display for $name {
-            fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-                f.write_str(&self.0)
             }
         }
     };

@@ -20,9 +20,9 @@ impl RoleBook {
     /// # Errors
     /// It cannot be opened or a newer program wrote it.
     pub fn open(path: &Path) -> Result<RoleBook, Trouble> {
-        let mut connection = Connection::open(path)?;
-        schema::prepare(&mut connection)?;
-        Ok(RoleBook { connection })
+        Ok(RoleBook {
+            connection: schema::open(path)?,
+        })
     }
 
     /// All devices with a role of their own.

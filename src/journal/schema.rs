@@ -5,6 +5,7 @@
 
 use super::Trouble;
 use rusqlite::{Connection, TransactionBehavior};
+use std::path::Path;
 use std::time::Duration;
 
 const MIGRATIONS: &[&str] = &[
@@ -80,6 +81,16 @@ const MIGRATIONS: &[&str] = &[
         at_ms   INTEGER NOT NULL
     ) STRICT, WITHOUT ROWID;",
 ];
+
+/// Opens the file at `path`, makes it if there is none, and prepares it.
+///
+/// # Errors
+/// As [`prepare`], or it cannot be opened.
+pub(super) fn open(path: &Path) -> Result<Connection, Trouble> {
+    let mut connection = Connection::open(path)?;
+    prepare(&mut connection)?;
+    Ok(connection)
+}
 
 /// Sets a connection up and brings the file to the newest form.
 ///

@@ -43,9 +43,9 @@ impl ShelfBook {
     /// # Errors
     /// It cannot be opened or a newer program wrote it.
     pub fn open(path: &Path) -> Result<ShelfBook, Trouble> {
-        let mut connection = Connection::open(path)?;
-        schema::prepare(&mut connection)?;
-        Ok(ShelfBook { connection })
+        Ok(ShelfBook {
+            connection: schema::open(path)?,
+        })
     }
 
     /// Every event in order, verified against the chain.

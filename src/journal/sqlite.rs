@@ -43,9 +43,9 @@ impl SqliteJournal {
     /// # Errors
     /// It cannot be opened, or a newer program wrote it.
     pub fn open(path: &Path) -> Result<SqliteJournal, Trouble> {
-        let mut connection = Connection::open(path)?;
-        schema::prepare(&mut connection)?;
-        Ok(SqliteJournal { connection })
+        Ok(SqliteJournal {
+            connection: schema::open(path)?,
+        })
     }
 }
 

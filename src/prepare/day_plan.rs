@@ -44,10 +44,7 @@ pub fn plan(ask: &Ask, choices: &[Choice], lines: &[Line]) -> Option<DayPlan> {
         .filter(|(_, line)| line.packages > 0)
     {
         let one = &ask.uses[&choice.use_id];
-        let food = match &line.process {
-            Some(process) => process.food.clone(),
-            None => plain(one.food()),
-        };
+        let food = choice.food(one);
         let group = Group {
             produce: plain(&one.produce),
             form: Form::of(&food),

@@ -5,6 +5,7 @@
 
 use super::ask::{Ask, Container, Keep, Use};
 use super::pounds::{Pounds, pounds};
+use super::programme::plain;
 use crate::day::amount::Amount;
 use crate::trade::{self, Jar, Method, Pack, TestedProcess};
 use serde::Serialize;
@@ -30,6 +31,16 @@ pub struct Choice {
     pub serves: i64,
     /// The processes that the kitchen's canners can do, by method; none for the freezer.
     pub processes: Vec<TestedProcess>,
+}
+
+impl Choice {
+    /// The food as its tested process names it, or as the use does for the freezer.
+    pub fn food(&self, one: &Use) -> String {
+        match self.processes.first() {
+            Some(process) => process.product.clone(),
+            None => plain(one.food()),
+        }
+    }
 }
 
 /// Why something is not offered.

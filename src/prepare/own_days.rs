@@ -3,7 +3,6 @@
 use super::ask::Ask;
 use super::day_plan::{product_id, shared_id};
 use super::options::choices;
-use super::programme::plain;
 use super::routes::canners_of;
 use crate::day::amount::Amount;
 use crate::day::ids::{ProductId, StationId};
@@ -81,10 +80,7 @@ pub fn rests_on(plan: Option<&DayPlan>, learned: &Learned) -> OwnDays {
 fn products(ask: &Ask) -> BTreeMap<String, BTreeSet<ProductId>> {
     let mut found: BTreeMap<String, BTreeSet<ProductId>> = BTreeMap::new();
     for choice in choices(ask).0 {
-        let food = match choice.processes.first() {
-            Some(process) => process.product.clone(),
-            None => plain(ask.uses[&choice.use_id].food()),
-        };
+        let food = choice.food(&ask.uses[&choice.use_id]);
         let ids = [product_id(&food, choice.container), shared_id(&food)];
         let ids = ids
             .iter()

@@ -5,7 +5,7 @@
 use super::Site;
 use super::devices::{Device, wrong_key};
 use super::holders::DayHolders;
-use super::json::{COMMAND_BYTES_MAX, PLAN_BYTES_MAX, read};
+use super::json::{COMMAND_BYTES_MAX, CommandRequest, PLAN_BYTES_MAX, read};
 use super::problem::Problem;
 use super::queries::{Me, open_day};
 use crate::day::ids::{DayId, HelperId, ID_LENGTH_MAX};
@@ -19,13 +19,6 @@ use serde::{Deserialize, Serialize};
 use std::sync::Arc;
 use uuid::Uuid;
 
-#[derive(Deserialize)]
-#[serde(deny_unknown_fields)]
-struct CommandRequest {
-    id: Uuid,
-    command: Command,
-}
-
 /// `POST /api/days/{day}/commands`: one command.
 ///
 /// # Errors
@@ -37,7 +30,8 @@ pub async fn post_command(
     request: HttpRequest,
     payload: web::Payload,
 ) -> Result<web::Json<Receipt>, Problem> {
-    let CommandRequest { id, command } = read(&request, payload, COMMAND_BYTES_MAX).await?;
+    let CommandRequest::<Command> { id, command } =
+        read(&request, payload, COMMAND_BYTES_MAX).await?;
     let handle = open_day(&site, &day).await?;
     let order = Order {
         id,

@@ -5,12 +5,24 @@
 use super::problem::Problem;
 use actix_web::http::{StatusCode, header};
 use actix_web::{HttpRequest, web};
+use serde::Deserialize;
 use serde::de::DeserializeOwned;
+use uuid::Uuid;
 
 /// The longest command in bytes.
 pub const COMMAND_BYTES_MAX: usize = 64 * 1024;
 /// The longest plan of a day in bytes.
 pub const PLAN_BYTES_MAX: usize = 1024 * 1024;
+
+/// A command under the id by which it counts once.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct CommandRequest<C> {
+    /// The id.
+    pub id: Uuid,
+    /// The command.
+    pub command: C,
+}
 
 /// Reads the body of `request` as a `T` of at most `limit` bytes.
 ///

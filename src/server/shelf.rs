@@ -6,7 +6,7 @@
 use super::Site;
 use super::addresses::qr_svg;
 use super::devices::Device;
-use super::json::{COMMAND_BYTES_MAX, read};
+use super::json::{COMMAND_BYTES_MAX, CommandRequest, read};
 use super::problem::Problem;
 use super::queries::join_address;
 use crate::day::amount::Amount;
@@ -18,9 +18,8 @@ use crate::shelf::{self, Command, LotRef, ShelfView, Uses, Verdict};
 use crate::trace::{LotCode, PackageLot, Place};
 use actix_web::http::header;
 use actix_web::{HttpRequest, HttpResponse, web};
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 use std::collections::{BTreeMap, BTreeSet};
-use uuid::Uuid;
 
 /// The shelf with the moment it was told.
 #[derive(Serialize)]
@@ -72,13 +71,6 @@ pub async fn uses(site: web::Data<Site>) -> Result<web::Json<Uses>, Problem> {
     Ok(web::Json(look(site, told).await?))
 }
 
-#[derive(Deserialize)]
-#[serde(deny_unknown_fields)]
-struct CommandRequest {
-    id: Uuid,
-    command: Command,
-}
-
 /// `POST /api/shelf/commands`: one command.
 ///
 /// # Errors
@@ -89,7 +81,8 @@ pub async fn post_command(
     request: HttpRequest,
     payload: web::Payload,
 ) -> Result<web::Json<Receipt>, Problem> {
-    let CommandRequest { id, command } = read(&request, payload, COMMAND_BYTES_MAX).await?;
+    let CommandRequest::<Command> { id, command } =
+        read(&request, payload, COMMAND_BYTES_MAX).await?;
     let order = ShelfOrder {
         id,
         command,

@@ -5,6 +5,7 @@
 //! rhyme when spelled (C, D, E, G, P, T, V; A and J beside K; N beside M) are not used: common
 //! practice, no source. Invariant: different places in the day's order give different codes.
 
+use crate::day::ids::checked_text;
 use serde::{Deserialize, Serialize};
 
 /// Spoken "eff, aitch, kay, ell, em, ar, tee, double-u, ex, wy".
@@ -15,39 +16,11 @@ const LETTERS: [char; 10] = ['F', 'H', 'K', 'L', 'M', 'R', 'T', 'W', 'X', 'Y'];
 #[error("{0:?} is no lot code: it is six digits, a hyphen, letters and a number, as 260912-K2")]
 pub struct BadCode(pub String);
 
-macro_rules! code {
-    ($(#[$meta:meta])* $name:ident) => {
-        $(#[$meta])*
-        #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
-        #[serde(try_from = "String", into = "String")]
-        pub struct $name(String);
-
-        impl $name {
-            /// The code as it is printed.
-            pub fn as_str(&self) -> &str {
-                &self.0
-            }
-        }
-
-        impl From<$name> for String {
-            fn from(code: $name) -> String {
-                code.0
-            }
-        }
-
-        impl std::fmt::Display for $name {
-            fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-                f.write_str(&self.0)
-            }
-        }
-    };
-}
-
-code!(
+checked_text!(
     /// Packages that share their whole history: one product, one lot of fruit, one load or run.
     LotCode
 );
-code!(
+checked_text!(
     /// All lots of one canner load or one run of bags: what is recalled together.
     BatchCode
 );

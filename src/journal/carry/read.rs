@@ -6,7 +6,7 @@ use super::tables::{MEMBERS, TABLES, Table, TableIntake};
 use super::{Brought, CarryTrouble, KIND, VERSION};
 use crate::day::ids::DayId;
 use crate::day::time::Timestamp;
-use crate::journal::{Trouble, schema};
+use crate::journal::schema;
 use rusqlite::{Connection, Transaction, TransactionBehavior};
 use serde::Deserialize;
 use serde::de::{DeserializeSeed, Error, IgnoredAny, MapAccess, SeqAccess, Visitor};
@@ -22,8 +22,7 @@ use std::path::Path;
 /// The file is damaged, newer, or in conflict with what is here, with the place; or the journal
 /// cannot be written. The journal is then as it was.
 pub fn import(path: &Path, from: impl Read) -> Result<Vec<Brought>, CarryTrouble> {
-    let mut connection = Connection::open(path).map_err(Trouble::from)?;
-    schema::prepare(&mut connection)?;
+    let mut connection = schema::open(path)?;
     import_into(&mut connection, TABLES, from)
 }
 

@@ -7,7 +7,7 @@ use crate::day::ids::DayId;
 use crate::day::time::Timestamp;
 use crate::journal::rows::{StoredEvent, damaged};
 use crate::journal::{Digest, Trouble, schema};
-use rusqlite::{Connection, Transaction, params};
+use rusqlite::{Transaction, params};
 use serde::Serialize;
 use serde_json::value::RawValue;
 use std::collections::BTreeMap;
@@ -38,8 +38,7 @@ struct EventLine {
 /// # Errors
 /// The journal is damaged or cannot be read, or `out` cannot be written.
 pub fn export(path: &Path, made_at: Timestamp, out: &mut dyn Write) -> Result<(), CarryTrouble> {
-    let mut connection = Connection::open(path).map_err(Trouble::from)?;
-    schema::prepare(&mut connection)?;
+    let mut connection = schema::open(path)?;
     // What others write meanwhile is not seen by one transaction.
     let tx = connection.transaction()?;
     write!(
