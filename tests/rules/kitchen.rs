@@ -57,6 +57,16 @@ impl Kitchen {
         self
     }
 
+    /// Eight quarts of pulp are roasted down to spread and wait at the freezer.
+    pub fn roasts_spread(&mut self) {
+        self.all(&[
+            "open-box lot=pulp product=spread amount=8000",
+            "fill-pot station=roast pot=roaster product=spread",
+            "start-pot station=roast pot=roaster",
+        ]);
+        self.wait(300).does("pot-done station=roast pot=roaster");
+    }
+
     /// Time passes.
     pub fn wait_ms(&mut self, ms: i64) -> &mut Kitchen {
         self.now = Timestamp(self.now.0 + ms);

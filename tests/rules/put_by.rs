@@ -424,12 +424,7 @@ fn the_uses_tell_by_product_what_was_eaten_and_how_it_was_liked() {
 #[test]
 fn a_bag_that_the_day_takes_back_after_it_was_eaten_asks_for_a_count() {
     let mut kitchen = Kitchen::open();
-    kitchen.all(&["open-box lot=pulp product=spread amount=8000"]);
-    kitchen.all(&[
-        "fill-pot station=roast pot=roaster product=spread",
-        "start-pot station=roast pot=roaster",
-    ]);
-    kitchen.wait(300).does("pot-done station=roast pot=roaster");
+    kitchen.roasts_spread();
     kitchen.does("tally station=freezer product=spread amount=1000");
     let mut shelf = Shelf::of(&[("a", &kitchen)]);
     shelf.does(take(PEARS, "freezer", 1));

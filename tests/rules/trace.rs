@@ -134,12 +134,7 @@ fn a_load_that_was_ended_early_never_comes_to_the_pantry() {
 #[test]
 fn bags_that_were_tallied_by_mistake_are_gone_and_their_number_is_not_given_again() {
     let mut day = Kitchen::open();
-    day.all(&["open-box lot=pulp product=spread amount=8000"]);
-    day.all(&[
-        "fill-pot station=roast pot=roaster product=spread",
-        "start-pot station=roast pot=roaster",
-    ]);
-    day.wait(300).does("pot-done station=roast pot=roaster");
+    day.roasts_spread();
     day.does("tally station=freezer product=spread amount=5000");
     day.wait_ms(1)
         .does("tally station=freezer product=spread amount=3000");

@@ -8,7 +8,7 @@ import { keptSheet, laidOut, labelsOnSheet, PAPERS, sheetFault, smallestLabel } 
 import { labelsOf } from '../core/package-lots.js';
 import { Footer } from '../parts/frame.js';
 import { Mark } from '../parts/pictures.js';
-import { Problem } from '../parts/problem.js';
+import { Awaited } from '../parts/awaited.js';
 import { Stepper } from '../parts/stepper.js';
 import { Label } from '../parts/tags/label.js';
 import { SheetForm, Sketch } from '../parts/tags/sheet-form.js';
@@ -199,14 +199,7 @@ export function LabelsScreen({ app }) {
       told
         ? html`<${Content} app=${app} told=${told} />`
         : html`<main class="main">
-            ${
-              answer === null
-                ? html`<p class="soft">${t('days.loading')}</p>`
-                : html`<${Problem}
-                    app=${app}
-                    problem=${answer.body ?? { detail: t('days.unreachable') }}
-                  />`
-            }
+            <${Awaited} app=${app} answer=${answer} />
           </main>`
     }
     <div class="no-print"><${Footer} app=${app} /></div>

@@ -13,6 +13,7 @@ import {
   setting,
   shown,
 } from '../core/learned.js';
+import { Awaited } from '../parts/awaited.js';
 import { TextField } from '../parts/fields.js';
 import { PageFrame } from '../parts/page-frame.js';
 import { Problem } from '../parts/problem.js';
@@ -197,14 +198,9 @@ export function LearnedScreen({ app }) {
     title=${t('learned.title')}
   >
     ${
-      answer === null
-        ? html`<p class="soft">${t('days.loading')}</p>`
-        : answer.status === 200
-          ? html`<${Content} app=${app} list=${answer.body} setList=${setList} />`
-          : html`<${Problem}
-              app=${app}
-              problem=${answer.body ?? { detail: t('days.unreachable') }}
-            />`
+      answer?.status === 200
+        ? html`<${Content} app=${app} list=${answer.body} setList=${setList} />`
+        : html`<${Awaited} app=${app} answer=${answer} />`
     }<//
   >`;
 }

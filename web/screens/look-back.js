@@ -16,7 +16,7 @@ import { Fruit, Moves, Tries } from '../parts/look-back/next-time.js';
 import { Beside, Course } from '../parts/look-back/course.js';
 import { People, Waste } from '../parts/look-back/people.js';
 import { PageFrame } from '../parts/page-frame.js';
-import { Problem } from '../parts/problem.js';
+import { Awaited } from '../parts/awaited.js';
 
 function Keep({ app }) {
   const at = `/api/days/${app.day}/look-back`;
@@ -87,14 +87,9 @@ export function LookBackScreen({ app }) {
     sub=${sub}
   >
     ${
-      answer === null
-        ? html`<p class="soft">${t('days.loading')}</p>`
-        : back
-          ? html`<${Content} app=${app} back=${back} />`
-          : html`<${Problem}
-              app=${app}
-              problem=${answer.body ?? { detail: t('days.unreachable') }}
-            />`
+      back
+        ? html`<${Content} app=${app} back=${back} />`
+        : html`<${Awaited} app=${app} answer=${answer} />`
     }<//
   >`;
 }

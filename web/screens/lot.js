@@ -9,7 +9,7 @@ import { countOf, oneOf, PLACES, VERDICTS } from '../core/package-lots.js';
 import { PageFrame } from '../parts/page-frame.js';
 import { TextField } from '../parts/fields.js';
 import { Mark } from '../parts/pictures.js';
-import { Problem } from '../parts/problem.js';
+import { Awaited } from '../parts/awaited.js';
 import { minutesWords } from '../parts/process-facts.js';
 import { Fold } from '../parts/sheet.js';
 import { ChangeLot } from '../parts/shelf/change-lot.js';
@@ -235,12 +235,12 @@ export function LotScreen({ app }) {
     ${
       lot
         ? html`<${Content} app=${app} told=${told} lot=${lot} look=${look} shelf=${shelf} />`
-        : answer === null
-          ? html`<p class="soft">${t('shelf.loading')}</p>`
-          : html`<${Problem}
-              app=${app}
-              problem=${told ? { detail: t('origin.unknown', { code }) } : (answer.body ?? { detail: t('days.unreachable') })}
-            />`
+        : html`<${Awaited}
+            app=${app}
+            answer=${answer}
+            words="shelf.loading"
+            problem=${told && { detail: t('origin.unknown', { code }) }}
+          />`
     }<//
   >`;
 }

@@ -6,7 +6,7 @@ import { civilDate } from '../core/format.js';
 import { didWords, PLACES, shownProducts } from '../core/package-lots.js';
 import { PageFrame } from '../parts/page-frame.js';
 import { TextField } from '../parts/fields.js';
-import { Problem } from '../parts/problem.js';
+import { Awaited } from '../parts/awaited.js';
 import { LOOK_EVERY_S, ShelfFault, useShelf } from '../parts/shelf/orders.js';
 import { Product } from '../parts/shelf/product.js';
 import { Recalls } from '../parts/shelf/recalls.js';
@@ -151,9 +151,7 @@ export function ShelfScreen({ app }) {
             taken=${taken}
             onTaken=${setTaken}
           />`
-        : answer === null
-          ? html`<p class="soft">${t('shelf.loading')}</p>`
-          : html`<${Problem} app=${app} problem=${answer.body ?? { detail: t('days.unreachable') }} />`
+        : html`<${Awaited} app=${app} answer=${answer} words="shelf.loading" />`
     }<//
   >`;
 }

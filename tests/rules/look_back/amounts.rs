@@ -36,12 +36,7 @@ fn packages_per_hour_count_from_the_first_work_to_the_close() {
 #[test]
 fn tubs_and_stocks_and_shared_routes_are_told_apart() {
     let mut day = Kitchen::open();
-    day.all(&["open-box lot=pulp product=spread amount=8000"]);
-    day.all(&[
-        "fill-pot station=roast pot=roaster product=spread",
-        "start-pot station=roast pot=roaster",
-    ]);
-    day.wait(300).does("pot-done station=roast pot=roaster");
+    day.roasts_spread();
     day.all(&["tally station=freezer product=spread amount=10000"]);
     day.does("divert station=freezer product=spread amount=1000 to={\"as\":\"fresh\"}");
     day.does("recount station=freezer product=spread lot=pulp amount=4000");
