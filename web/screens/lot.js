@@ -10,6 +10,7 @@ import { PageFrame } from '../parts/page-frame.js';
 import { TextField } from '../parts/fields.js';
 import { Mark } from '../parts/pictures.js';
 import { Awaited } from '../parts/awaited.js';
+import { Problem } from '../parts/problem.js';
 import { minutesWords } from '../parts/process-facts.js';
 import { Fold } from '../parts/sheet.js';
 import { ChangeLot } from '../parts/shelf/change-lot.js';
