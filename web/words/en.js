@@ -1031,7 +1031,7 @@ export default {
   'win.stop-boxes': 'Open no more boxes of {lot}',
   'win.stop-boxes.why': ({ by }) => `They would not be done ${by ? `by ${by}` : 'in time'}.`,
   'win.count': '{station}: count what waits of {product}',
-  'win.count.why': 'Nobody has counted there yet, and {stake} of work hang on it.',
+  'win.count.why': 'It is reckoned, not counted, and {stake} of work hang on it.',
   'needs-you': '{station} needs you: {waiting}.',
   'needs-you.there': '{waiting}.',
   'needs-you.waiting': ({ span, one: single, what }) =>

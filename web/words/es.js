@@ -1019,7 +1019,7 @@ export default {
   'win.stop-boxes': 'No abras más cajas de {lot}',
   'win.stop-boxes.why': ({ by }) => `No estarían listas ${by ? `antes de las ${by}` : 'a tiempo'}.`,
   'win.count': '{station}: cuenta lo que espera de {product}',
-  'win.count.why': 'Nadie ha contado ahí todavía, y de eso dependen {stake} de trabajo.',
+  'win.count.why': 'Es un cálculo, no un recuento; de eso dependen {stake} de trabajo.',
   'needs-you': '{station} te necesita: {waiting}.',
   'needs-you.there': '{waiting}.',
   'needs-you.waiting': ({ span, one: single, what }) =>
