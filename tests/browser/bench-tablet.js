@@ -98,6 +98,7 @@ async function slowPage(browser, stage) {
   await page.addInitScript(clocks);
   return {
     page,
+    close: () => context.close(),
     async slow(rate) {
       const session = await context.newCDPSession(page);
       await session.send('Emulation.setCPUThrottlingRate', { rate });
@@ -137,6 +138,8 @@ try {
   const mine = await helper.page.evaluate(() => globalThis.bench);
   say('helper: from tap to visible answer', mine.kept, empty);
   say('helper: from a patch to paint', mine.patches, empty);
+  // One tablet shows one page; a second slowed one would take its processor.
+  await helper.close();
 
   const lead = await slowPage(browser, stage);
   await lead.page.goto(stage.leadAddress);
