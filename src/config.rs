@@ -24,10 +24,26 @@ pub struct Config {
     /// The plain name told to the home network by multicast DNS, `putby` for `putby.local`; `None`
     /// to tell nothing.
     pub home_name: Option<String>,
+    /// How to speak TLS; `None` for plain HTTP.
+    pub tls: Option<Tls>,
     /// How long a silent device is kept.
     pub heartbeat: Heartbeat,
     /// How often it is worked out what is to come; `None` for never.
     pub outlooks: Option<Rhythm>,
+}
+
+/// Which certificate the board shows.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Tls {
+    /// One made at the first start and kept in the data folder; nobody else vouches for it.
+    Made,
+    /// The household's own.
+    Given {
+        /// The certificate and what it is signed by, in PEM.
+        certificate: PathBuf,
+        /// Its private key, in PEM.
+        key: PathBuf,
+    },
 }
 
 /// How often something is worked out that changes lead to.
@@ -76,6 +92,7 @@ impl Config {
             speed: 1.0,
             names: Vec::new(),
             home_name: Some(HOME_NAME.to_owned()),
+            tls: None,
             heartbeat: Heartbeat::USUAL,
             outlooks: Some(Rhythm::USUAL),
         }

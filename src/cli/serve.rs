@@ -2,7 +2,7 @@
 //!
 //! Turns flags into a [`Config`], nothing more; the server's life is in [`crate::server`].
 
-use crate::config::{Config, HOME_NAME};
+use crate::config::{Config, HOME_NAME, Tls};
 use crate::server::{self, Site, qr_text};
 use clap::{Args, Parser};
 use std::net::SocketAddr;
@@ -27,6 +27,16 @@ pub struct ServeArgs {
     /// Tells the home network nothing; the numbers still work.
     #[arg(long)]
     no_announce: bool,
+    /// Speaks TLS under a certificate made here and kept in the data folder. Browsers warn of it once
+    /// on each device, since nobody else vouches for it.
+    #[arg(long)]
+    tls: bool,
+    /// Speaks TLS under the household's own certificate, a file in PEM.
+    #[arg(long, value_name = "FILE", requires = "tls_key", conflicts_with = "tls")]
+    tls_certificate: Option<PathBuf>,
+    /// The private key of that certificate, a file in PEM.
+    #[arg(long, value_name = "FILE", requires = "tls_certificate")]
+    tls_key: Option<PathBuf>,
     /// How fast time runs, to try things out.
     #[arg(long, hide = true, default_value_t = 1.0, value_parser = speed)]
     speed: f64,
@@ -49,6 +59,10 @@ impl ServeArgs {
         config.names = self.names;
         config.home_name = (!self.no_announce).then_some(self.home_name);
         config.speed = self.speed;
+        let given = self.tls_certificate.zip(self.tls_key);
+        config.tls = given
+            .map(|(certificate, key)| Tls::Given { certificate, key })
+            .or(self.tls.then_some(Tls::Made));
         config
     }
 }
@@ -76,6 +90,10 @@ pub fn greeting(site: &Site, data: &str) -> String {
     if let Some(address) = site.lead_address() {
         lines.push("The lead opens this one instead, and shows it to nobody:".to_owned());
         lines.push(format!("  {address}"));
+    }
+    if let Some(fingerprint) = site.fingerprint() {
+        lines.push("Where a browser warns, compare the certificate's SHA-256 before you go on:".into());
+        lines.push(format!("  {fingerprint}"));
     }
     lines.push(format!("The days are kept in {data}"));
     lines.push("Stop with Ctrl-C; nothing is lost.".to_owned());

@@ -9,14 +9,18 @@ use std::net::{IpAddr, Ipv4Addr, SocketAddr, UdpSocket};
 /// Where multicast DNS is spoken (RFC 6762).
 const HOME_GROUP: (Ipv4Addr, u16) = (Ipv4Addr::new(224, 0, 0, 251), 5353);
 
-/// Every address to open, those that other devices can reach first.
-pub fn addresses(listening: SocketAddr) -> Vec<String> {
-    let ips = match listening.ip() {
-        ip if ip.is_unspecified() => all_ips(listening.is_ipv4()),
-        ip => vec![ip],
-    };
-    let address = |ip| format!("http://{}/", SocketAddr::new(ip, listening.port()));
-    ips.into_iter().map(address).collect()
+/// Every address to open, those that other devices can reach first; `scheme` is `http` or `https`.
+pub fn addresses(scheme: &str, listening: SocketAddr) -> Vec<String> {
+    let address = |ip| format!("{scheme}://{}/", SocketAddr::new(ip, listening.port()));
+    ips(listening.ip()).into_iter().map(address).collect()
+}
+
+/// Every number of this computer that a listener on `ip` is reached by, other devices' first.
+pub fn ips(ip: IpAddr) -> Vec<IpAddr> {
+    match ip.is_unspecified() {
+        true => all_ips(ip.is_ipv4()),
+        false => vec![ip],
+    }
 }
 
 fn all_ips(only_v4: bool) -> Vec<IpAddr> {
@@ -71,14 +75,15 @@ mod tests {
 
     #[test]
     fn an_address_that_was_asked_for_is_the_only_one() {
-        let one = addresses("127.0.0.1:8080".parse().unwrap());
+        let one = addresses("http", "127.0.0.1:8080".parse().unwrap());
         assert_eq!(one, ["http://127.0.0.1:8080/"]);
-        assert_eq!(addresses("[::1]:80".parse().unwrap()), ["http://[::1]:80/"]);
+        let six = addresses("https", "[::1]:80".parse().unwrap());
+        assert_eq!(six, ["https://[::1]:80/"]);
     }
 
     #[test]
     fn listening_everywhere_names_at_least_this_computer() {
-        let all = addresses("0.0.0.0:81".parse().unwrap());
+        let all = addresses("http", "0.0.0.0:81".parse().unwrap());
         assert_eq!(all.last().map(String::as_str), Some("http://127.0.0.1:81/"));
     }
 

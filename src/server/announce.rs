@@ -1,5 +1,5 @@
 //! Telling the home network where the board is, by multicast DNS (RFC 6762) and service discovery
-//! (RFC 6763): a service of the type `_http._tcp`, and a plain host name to type.
+//! (RFC 6763): a service of the type `_http._tcp`, or `_https._tcp`, and a plain host name to type.
 //!
 //! What it keeps true: nothing else waits for it or fails with it. A network that carries no
 //! multicast costs the plain name and nothing more; the numbers go on working.
@@ -10,7 +10,6 @@ use std::net::{IpAddr, SocketAddr};
 use std::sync::{Arc, Condvar, Mutex, PoisonError};
 use std::time::Duration;
 
-const SERVICE: &str = "_http._tcp.local.";
 /// As the service is listed by whoever looks around.
 const LISTED_AS: &str = "Putby";
 /// How long a goodbye may take.
@@ -72,13 +71,13 @@ pub struct Announcement {
 }
 
 impl Announcement {
-    /// Announces a board that listens at `listening` under `name`; another name is agreed where
+    /// Announces a board that listens at `listening` under `name` for `scheme`; another name is agreed where
     /// somebody has it already. `None` if there is nobody to tell or no way to.
-    pub fn begin(name: &str, listening: SocketAddr) -> Option<Announcement> {
+    pub fn begin(scheme: &str, name: &str, listening: SocketAddr) -> Option<Announcement> {
         if listening.ip().is_loopback() {
             return None;
         }
-        match announce(name, listening) {
+        match announce(scheme, name, listening) {
             Ok(announcement) => Some(announcement),
             Err(error) => {
                 tracing::warn!(%error, "the board has no plain name on this network");
@@ -95,7 +94,7 @@ impl Announcement {
     }
 }
 
-fn announce(name: &str, listening: SocketAddr) -> mdns_sd::Result<Announcement> {
+fn announce(scheme: &str, name: &str, listening: SocketAddr) -> mdns_sd::Result<Announcement> {
     let daemon = ServiceDaemon::new()?;
     let names = Arc::new(HomeNames::default());
     heed(daemon.monitor()?, Arc::clone(&names));
@@ -103,7 +102,7 @@ fn announce(name: &str, listening: SocketAddr) -> mdns_sd::Result<Announcement> 
     let host = format!("{name}.local.");
     let addresses = reachable_at(listening.ip());
     let service = ServiceInfo::new(
-        SERVICE,
+        &format!("_{scheme}._tcp.local."),
         LISTED_AS,
         &host,
         &addresses[..],

@@ -29,6 +29,7 @@ mod review;
 mod run;
 mod shelf;
 mod slim;
+mod tls;
 
 pub use addresses::qr_text;
 pub use data_folder::DataFolder;
@@ -42,6 +43,8 @@ use crate::journal::{Journal, Journals, SqliteJournal, SqliteJournals};
 use actix_web::dev::Server;
 use actix_web::http::{StatusCode, header};
 use actix_web::middleware::{Compress, DefaultHeaders, from_fn};
+#[cfg(target_os = "linux")]
+use actix_tls::accept::rustls_0_23::TlsStream;
 #[cfg(target_os = "linux")]
 use actix_web::rt::net::TcpStream;
 use actix_web::{App, HttpRequest, HttpResponse, HttpServer, ResponseError, web};
@@ -75,6 +78,7 @@ pub struct Site {
     names: Vec<String>,
     stopping: watch::Sender<bool>,
     data: PathBuf,
+    tls: Option<tls::Identity>,
 }
 
 impl Site {
@@ -97,6 +101,11 @@ impl Site {
         });
         let journals: Arc<dyn Journals> = Arc::new(SqliteJournals::at(store.clone()));
         let lead_key = lead_key::load_or_make(&config.data)?;
+        let tls = match &config.tls {
+            Some(tls) => Some(tls::identity(tls, &config.data, names_of(config, listening))?),
+            None => None,
+        };
+        let scheme = scheme_of(tls.is_some());
         let days = Arc::new(days_of(config, journals, clock));
         Ok(web::Data::new(Site {
             shelf: ShelfKeeper::new(store.clone(), Arc::clone(&days)),
@@ -105,13 +114,14 @@ impl Site {
             announcement: config
                 .home_name
                 .as_ref()
-                .and_then(|name| Announcement::begin(name, listening)),
+                .and_then(|name| Announcement::begin(scheme, name, listening)),
             devices: Devices::open(&store, lead_key)?,
             holders: Holders::default(),
             heartbeat: config.heartbeat,
             names: config.names.clone(),
             stopping: watch::Sender::new(false),
             data: config.data.clone(),
+            tls,
         }))
     }
 
@@ -138,22 +148,32 @@ impl Site {
 
     /// The addresses by number as they are now, those that other devices can reach first.
     pub fn addresses(&self) -> Vec<String> {
-        addresses::addresses(self.listening)
+        addresses::addresses(self.scheme(), self.listening)
+    }
+
+    /// `http`, or `https` where TLS is spoken.
+    pub fn scheme(&self) -> &'static str {
+        scheme_of(self.tls.is_some())
+    }
+
+    /// The SHA-256 of the certificate as browsers show it, where TLS is spoken.
+    pub fn fingerprint(&self) -> Option<&str> {
+        self.tls.as_ref().map(|tls| tls.fingerprint.as_str())
     }
 
     /// The addresses by a plain name on the home network, as far as it knows one.
     pub fn plain_addresses(&self) -> Vec<String> {
         let told = self.announcement.iter();
-        told.flat_map(|told| plain_addresses(&told.names, self.listening.port()))
+        told.flat_map(|told| plain_addresses(self.scheme(), &told.names, self.listening.port()))
             .collect()
     }
 
     /// Calls `tell` with the plain addresses once the network agrees to a first one; it may never.
     pub fn once_named(&self, tell: impl FnOnce(Vec<String>) + Send + 'static) {
-        let port = self.listening.port();
+        let (scheme, port) = (self.scheme(), self.listening.port());
         if let Some(told) = &self.announcement {
             told.names
-                .once_agreed(move |names| tell(plain_addresses(names, port)));
+                .once_agreed(move |names| tell(plain_addresses(scheme, names, port)));
         }
     }
 
@@ -188,13 +208,30 @@ fn store_in(data: &Path) -> PathBuf {
     data.join("putby.db")
 }
 
-fn plain_addresses(names: &HomeNames, port: u16) -> Vec<String> {
-    let port = match port {
-        80 => String::new(),
-        port => format!(":{port}"),
+fn scheme_of(is_secure: bool) -> &'static str {
+    if is_secure { "https" } else { "http" }
+}
+
+fn plain_addresses(scheme: &str, names: &HomeNames, port: u16) -> Vec<String> {
+    let port = match (scheme, port) {
+        ("http", 80) | ("https", 443) => String::new(),
+        (_, port) => format!(":{port}"),
     };
     let names = names.all().into_iter();
-    names.map(|name| format!("http://{name}{port}/")).collect()
+    let address = |name| format!("{scheme}://{name}{port}/");
+    names.map(address).collect()
+}
+
+/// Every name and number that a certificate made here is for.
+fn names_of(config: &Config, listening: SocketAddr) -> Vec<String> {
+    let plain = config.home_name.iter().map(|name| format!("{name}.local"));
+    let numbers = addresses::ips(listening.ip()).into_iter();
+    ["localhost".to_owned()]
+        .into_iter()
+        .chain(plain)
+        .chain(config.names.iter().cloned())
+        .chain(numbers.map(|ip| ip.to_string()))
+        .collect()
 }
 
 /// The days, with somebody who looks ahead for those that are open.
@@ -215,6 +252,7 @@ fn days_of(config: &Config, journals: Arc<dyn Journals>, clock: Arc<dyn Clock>) 
 /// The listener cannot be used.
 pub fn build(listener: TcpListener, site: web::Data<Site>) -> std::io::Result<Server> {
     let patience = site.heartbeat.drop_after;
+    let tls = site.tls.as_ref().map(|tls| tls.config.clone());
     let server = HttpServer::new(move || {
         App::new()
             .app_data(site.clone())
@@ -228,8 +266,11 @@ pub fn build(listener: TcpListener, site: web::Data<Site>) -> std::io::Result<Se
             .configure(routes)
     })
     // Before listening, or it is not called.
-    .on_connect(move |socket, _| limit_patience(socket, patience))
-    .listen(listener)?
+    .on_connect(move |socket, _| limit_patience(socket, patience));
+    let server = match tls {
+        Some(tls) => server.listen_rustls_0_23(listener, tls)?,
+        None => server.listen(listener)?,
+    }
     .tcp_nodelay(true)
     .shutdown_timeout(STOP_SECONDS)
     .keep_alive(Duration::from_secs(75))
@@ -242,7 +283,9 @@ pub fn build(listener: TcpListener, site: web::Data<Site>) -> std::io::Result<Se
 /// stopped reading cannot be sent a farewell, and would otherwise keep its socket for ever.
 #[cfg(target_os = "linux")]
 fn limit_patience(socket: &dyn Any, patience: Duration) {
-    let Some(socket) = socket.downcast_ref::<TcpStream>() else {
+    let plain = socket.downcast_ref::<TcpStream>();
+    let within = || Some(socket.downcast_ref::<TlsStream<TcpStream>>()?.get_ref().0);
+    let Some(socket) = plain.or_else(within) else {
         return;
     };
     let patience_ms = u32::try_from(patience.as_millis()).unwrap_or(u32::MAX);

@@ -263,7 +263,7 @@ pub(super) fn join_address(site: &Site, request: &HttpRequest) -> String {
     let first = site.addresses().into_iter().next();
     first
         .filter(|_| host.is_empty() || is_for_some_only(host))
-        .unwrap_or_else(|| format!("http://{host}/"))
+        .unwrap_or_else(|| format!("{}://{host}/", site.scheme()))
 }
 
 /// Whether only this computer knows a host, or only devices that speak multicast DNS, which older
