@@ -8,6 +8,7 @@
 
 mod attendant;
 mod bell;
+mod by_hand;
 mod days;
 mod feed;
 mod frame;
@@ -20,6 +21,7 @@ mod worker;
 
 pub use attendant::Attendant;
 pub use bell::{Bell, Heard};
+pub use by_hand::DayByHand;
 pub use days::Days;
 pub use feed::{Feed, Latest, Time};
 pub use handle::{DayHandle, Order, Receipt, Unanswered};

@@ -65,34 +65,36 @@ impl Worker {
     /// Serves until told to stop or nobody is left to ask.
     pub(super) fn run(mut self, messages: &Receiver<Message>) {
         while let Ok(first) = messages.recv() {
-            let mut orders = VecDeque::new();
-            let mut looks = Vec::new();
-            let (mut stop, mut old) = (false, false);
-            for message in std::iter::once(first)
-                .chain(messages.try_iter())
-                .take(GROUP)
-            {
-                match message {
-                    Message::Order(order, reply) => orders.push_back((order, reply)),
-                    Message::Look(look) => looks.push(look),
-                    Message::ReadAgain => old = true,
-                    Message::Stop => stop = true,
-                }
-            }
-            if old && let Err(trouble) = self.reload(&Group::default()) {
-                self.loaded = None;
-                self.report(&trouble);
-            }
-            while !orders.is_empty() {
-                self.serve(&mut orders);
-            }
-            self.show(looks);
-            // A day that was never opened needs no thread.
-            let unopened = self.loaded.as_ref().is_some_and(|loaded| loaded.seq == 0);
-            if stop || unopened {
+            if !self.turn(std::iter::once(first).chain(messages.try_iter())) {
                 return;
             }
         }
+    }
+
+    /// Serves one group of what waits; `false` when there is nothing more to serve.
+    pub(super) fn turn(&mut self, messages: impl Iterator<Item = Message>) -> bool {
+        let mut orders = VecDeque::new();
+        let mut looks = Vec::new();
+        let (mut stop, mut old) = (false, false);
+        for message in messages.take(GROUP) {
+            match message {
+                Message::Order(order, reply) => orders.push_back((order, reply)),
+                Message::Look(look) => looks.push(look),
+                Message::ReadAgain => old = true,
+                Message::Stop => stop = true,
+            }
+        }
+        if old && let Err(trouble) = self.reload(&Group::default()) {
+            self.loaded = None;
+            self.report(&trouble);
+        }
+        while !orders.is_empty() {
+            self.serve(&mut orders);
+        }
+        self.show(looks);
+        // A day that was never opened needs no thread.
+        let unopened = self.loaded.as_ref().is_some_and(|loaded| loaded.seq == 0);
+        !(stop || unopened)
     }
 
     /// Decides and commits one group from the front of `orders`.

@@ -27,6 +27,11 @@ use tokio::time::{Instant, MissedTickBehavior, interval_at, timeout};
 /// How long a farewell may wait for a device that does not read.
 const FAREWELL: std::time::Duration = std::time::Duration::from_secs(1);
 
+/// What a device asks on a socket that has been silent, and the answer: only a socket that both ends
+/// still know can give it.
+const STILL_THERE: &str = "still there?";
+const HERE: &str = r#"{"push":"here"}"#;
+
 /// `GET /api/days/{day}/live`: upgrades to a WebSocket.
 ///
 /// # Errors
@@ -166,6 +171,9 @@ impl Listener {
             Message::Ping(bytes) => self.session.pong(&bytes).await.map_err(|_| None),
             Message::Pong(_) | Message::Nop => Ok(()),
             Message::Close(reason) => Err(Some(reason.unwrap_or(CloseCode::Normal.into()))),
+            Message::Text(text) if text == STILL_THERE => {
+                self.session.text(HERE).await.map_err(|_| None)
+            }
             Message::Text(_) | Message::Binary(_) => self.not_here().await,
             Message::Continuation(item) => match self.collect(item).map_err(Some)? {
                 true => self.not_here().await,

@@ -113,7 +113,7 @@ export function boardOf(day, outside) {
       memory.keep(day, { ...entry, tried: true });
     }
     const body = { id: entry.id, command: entry.command };
-    const answer = await link.post(`/api/days/${day}/commands`, body);
+    const answer = await link.post(`/api/days/${day}/commands`, body, outbox.ANSWER_LIMIT_MS);
     sending = false;
     if (stopped) return;
     const verdict = answer.status === 0 ? 'again' : verdictOf(answer.status);
