@@ -9,6 +9,7 @@
 mod attendant;
 mod bell;
 mod days;
+mod disk;
 mod feed;
 mod frame;
 mod handle;
@@ -21,6 +22,7 @@ mod worker;
 pub use attendant::Attendant;
 pub use bell::{Bell, Heard};
 pub use days::Days;
+pub use disk::{Disk, Writes};
 pub use feed::{Feed, Latest, Time};
 pub use handle::{DayHandle, Order, Receipt, Unanswered};
 pub use outlooks::MadeOutlook;
