@@ -72,7 +72,9 @@ impl Disk {
     pub fn confirmed<T>(&self, written: Result<T, Trouble>) -> Result<T, Trouble> {
         let written = written.inspect_err(|trouble| self.note(trouble))?;
         match self.is_lost() {
-            true => Err(Trouble::SyncFailed("so it was with an earlier write".to_owned())),
+            true => Err(Trouble::SyncFailed(
+                "so it was with an earlier write".to_owned(),
+            )),
             false => Ok(written),
         }
     }
@@ -94,7 +96,9 @@ impl Disk {
             match to {
                 Writes::Work => tracing::warn!("the disk takes writes again"),
                 Writes::Full => tracing::error!("the disk is full: read-only until there is room"),
-                Writes::Fail => tracing::error!("the disk takes no writes: read-only until it does"),
+                Writes::Fail => {
+                    tracing::error!("the disk takes no writes: read-only until it does")
+                }
                 Writes::Lost => tracing::error!("the disk did not confirm a write: stopping"),
             }
         }

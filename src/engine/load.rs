@@ -67,8 +67,8 @@ impl Loaded {
             return Ok(());
         }
         self.snapshot_seq = self.seq;
-        let body = serde_json::to_vec(&self.state)
-            .map_err(|error| Trouble::Storage(error.to_string()))?;
+        let body =
+            serde_json::to_vec(&self.state).map_err(|error| Trouble::Storage(error.to_string()))?;
         let snapshot = Snapshot {
             seq: self.seq,
             version: state_version(),

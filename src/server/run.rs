@@ -27,9 +27,17 @@ pub async fn run(config: &Config, greet: impl FnOnce(&Site)) -> anyhow::Result<(
     } = open(config)?;
     // Heard from before anybody is told how to stop it.
     let signals = Signals::new()?;
-    name_known(&site).await;
-    greet(&site);
-    serve_until(signals, listener, site).await
+    let mut serving = std::pin::pin!(serve_until(signals, listener, site.clone()));
+    // Devices come back after a crash as soon as they can; only the greeting waits for a name.
+    let greeted = async {
+        name_known(&site).await;
+        greet(&site);
+    };
+    tokio::select! {
+        served = &mut serving => return served,
+        () = greeted => {}
+    }
+    serving.await
 }
 
 /// Waits a moment for a plain name, so that the greeting can tell it.
