@@ -49,19 +49,22 @@ impl Disk {
         self.writes() == Writes::Lost
     }
 
-    /// Learns from what went wrong. Trouble that is none of the disk's says nothing about it.
-    pub fn note(&self, trouble: &Trouble) {
-        match trouble {
-            Trouble::SyncFailed(_) => self.turn(Writes::Lost),
-            Trouble::Full(_) => self.turn(Writes::Full),
-            Trouble::Unwritable(_) => self.turn(Writes::Fail),
+    /// Learns from what went wrong, and tells whether that was the disk's doing; other trouble says
+    /// nothing about it. The log has it once, when the disk turns.
+    pub fn note(&self, trouble: &Trouble) -> bool {
+        let writes = match trouble {
+            Trouble::SyncFailed(_) => Writes::Lost,
+            Trouble::Full(_) => Writes::Full,
+            Trouble::Unwritable(_) => Writes::Fail,
             Trouble::WrongSeq { .. }
             | Trouble::TimeWentBack { .. }
             | Trouble::Damaged { .. }
             | Trouble::UnknownEvent { .. }
             | Trouble::Newer { .. }
-            | Trouble::Storage(_) => {}
-        }
+            | Trouble::Storage(_) => return false,
+        };
+        self.turn(writes, &trouble.to_string());
+        true
     }
 
     /// What a write gave, as it may be told: trouble is learned from, and no success is told after a
@@ -70,7 +73,9 @@ impl Disk {
     /// # Errors
     /// The write failed, or an earlier one was not confirmed.
     pub fn confirmed<T>(&self, written: Result<T, Trouble>) -> Result<T, Trouble> {
-        let written = written.inspect_err(|trouble| self.note(trouble))?;
+        let written = written.inspect_err(|trouble| {
+            self.note(trouble);
+        })?;
         match self.is_lost() {
             true => Err(Trouble::SyncFailed(
                 "so it was with an earlier write".to_owned(),
@@ -81,10 +86,10 @@ impl Disk {
 
     /// A write that needed room reached the disk.
     pub fn works_again(&self) {
-        self.turn(Writes::Work);
+        self.turn(Writes::Work, "");
     }
 
-    fn turn(&self, to: Writes) {
+    fn turn(&self, to: Writes, why: &str) {
         let turned = self.writes.send_if_modified(|writes| {
             let new = *writes != to && *writes != Writes::Lost;
             if new {
@@ -95,11 +100,13 @@ impl Disk {
         if turned {
             match to {
                 Writes::Work => tracing::warn!("the disk takes writes again"),
-                Writes::Full => tracing::error!("the disk is full: read-only until there is room"),
-                Writes::Fail => {
-                    tracing::error!("the disk takes no writes: read-only until it does")
+                Writes::Full => {
+                    tracing::error!(why, "the disk is full: read-only until there is room")
                 }
-                Writes::Lost => tracing::error!("the disk did not confirm a write: stopping"),
+                Writes::Fail => {
+                    tracing::error!(why, "the disk takes no writes: read-only until it does")
+                }
+                Writes::Lost => tracing::error!(why, "the disk did not confirm a write: stopping"),
             }
         }
     }

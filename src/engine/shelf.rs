@@ -139,8 +139,9 @@ impl ShelfKeeper {
         let answer = run(&mut loaded, now);
         match &answer {
             Err(ShelfUnanswered::Trouble(trouble)) => {
-                tracing::error!(%trouble, "the shelf is in trouble");
-                self.days.disk().note(trouble);
+                if !self.days.disk().note(trouble) {
+                    tracing::error!(%trouble, "the shelf is in trouble");
+                }
             }
             Err(ShelfUnanswered::Broken(broken)) => {
                 tracing::error!(%broken, "refused: it would break what holds of the shelf");

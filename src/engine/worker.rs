@@ -311,8 +311,10 @@ impl Worker {
     }
 
     fn report(&self, trouble: &Trouble) -> Unanswered {
-        tracing::error!(day = %self.day, %trouble, "the journal is in trouble");
-        self.disk.note(trouble);
+        // Where the disk is read-only it is said once, not with each tap.
+        if !self.disk.note(trouble) {
+            tracing::error!(day = %self.day, %trouble, "the journal is in trouble");
+        }
         storage_of(trouble)
     }
 }

@@ -131,7 +131,9 @@ impl Site {
         let disk = self.days.disk();
         match try_to_write(&self.data, &self.store()) {
             Ok(()) => disk.works_again(),
-            Err(trouble) => disk.note(&trouble),
+            Err(trouble) => {
+                disk.note(&trouble);
+            }
         }
     }
 
