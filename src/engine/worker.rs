@@ -5,6 +5,7 @@
 //! the journal again, so it never holds what the disk does not.
 
 use super::attendant::Attendant;
+use super::disk::Disk;
 use super::feed::Feed;
 use super::handle::{Look, Message, Order, Receipt, Reply, Unanswered};
 use super::load::Loaded;
@@ -16,7 +17,6 @@ use crate::journal::{Digest, Entry, Journals, Trouble};
 use std::collections::VecDeque;
 use std::sync::Arc;
 use std::sync::mpsc::Receiver;
-use tokio::sync::watch;
 use uuid::Uuid;
 
 /// How many commands share one sync at most.
@@ -27,7 +27,7 @@ pub(super) struct Worker {
     journals: Arc<dyn Journals>,
     feed: Arc<Feed>,
     clock: Arc<dyn Clock>,
-    lost: Arc<watch::Sender<bool>>,
+    disk: Arc<Disk>,
     /// Who is told that the day is open; `None` once that was said, and if nobody wants to know.
     attendant: Option<Arc<dyn Attendant>>,
     /// `None` before the first use and after trouble: read from the journal when next needed.
@@ -48,7 +48,7 @@ impl Worker {
         journals: Arc<dyn Journals>,
         feed: Arc<Feed>,
         clock: Arc<dyn Clock>,
-        lost: Arc<watch::Sender<bool>>,
+        disk: Arc<Disk>,
         attendant: Option<Arc<dyn Attendant>>,
     ) -> Worker {
         Worker {
@@ -56,7 +56,7 @@ impl Worker {
             journals,
             feed,
             clock,
-            lost,
+            disk,
             attendant,
             loaded: None,
         }
@@ -99,7 +99,10 @@ impl Worker {
 
     /// Decides and commits one group from the front of `orders`.
     fn serve(&mut self, orders: &mut VecDeque<(Order, Reply)>) {
-        let mut loaded = match self.take_loaded() {
+        // After a failed sync nothing is acknowledged, not even once more.
+        let ready = self.disk.confirmed(Ok(()));
+        let ready = ready.map_err(|trouble| storage_of(&trouble));
+        let mut loaded = match ready.and_then(|()| self.take_loaded()) {
             Ok(loaded) => loaded,
             Err(why) => return answer_all(orders.drain(..).map(|(_, reply)| reply), &why),
         };
@@ -116,7 +119,10 @@ impl Worker {
             Ok(()) if sound => {
                 self.publish(&loaded, &group);
                 answer_each(group.answers);
-                loaded.keep_snapshot(&self.day);
+                // It only saves time, so only what it tells of the disk matters.
+                if let Err(trouble) = loaded.keep_snapshot(&self.day) {
+                    self.report(&trouble);
+                }
                 self.loaded = Some(loaded);
             }
             Ok(()) => {
@@ -128,7 +134,9 @@ impl Worker {
             Err(trouble) => {
                 drop(loaded);
                 let why = self.report(&trouble);
-                let _ = self.reload(&Group::default());
+                if !self.disk.is_lost() {
+                    let _ = self.reload(&Group::default());
+                }
                 answer_all(group.answers.into_iter().map(|(reply, _)| reply), &why);
             }
         }
@@ -200,8 +208,8 @@ impl Worker {
         if group.entries.is_empty() {
             return Ok(());
         }
-        loaded.journal.append(&self.day, began_at, &group.entries)?;
-        Ok(())
+        let written = loaded.journal.append(&self.day, began_at, &group.entries);
+        self.disk.confirmed(written).map(|_| ())
     }
 
     fn publish(&mut self, loaded: &Loaded, group: &Group) {
@@ -305,9 +313,9 @@ impl Worker {
     }
 
     fn report(&self, trouble: &Trouble) -> Unanswered {
-        tracing::error!(day = %self.day, %trouble, "the journal is in trouble");
-        if trouble.is_final() {
-            self.lost.send_replace(true);
+        // Where the disk is read-only it is said once, not with each tap.
+        if !self.disk.note(trouble) {
+            tracing::error!(day = %self.day, %trouble, "the journal is in trouble");
         }
         storage_of(trouble)
     }
@@ -335,10 +343,12 @@ fn storage_of(trouble: &Trouble) -> Unanswered {
         Trouble::Damaged { .. } | Trouble::UnknownEvent { .. } => {
             Unanswered::Damaged(trouble.to_string())
         }
+        Trouble::Full(_) => Unanswered::Full(trouble.to_string()),
         Trouble::WrongSeq { .. }
         | Trouble::TimeWentBack { .. }
         | Trouble::Newer { .. }
         | Trouble::SyncFailed(_)
+        | Trouble::Unwritable(_)
         | Trouble::Storage(_) => storage(trouble),
     }
 }

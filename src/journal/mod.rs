@@ -11,6 +11,7 @@ mod corrections;
 mod digest;
 mod record;
 mod roles;
+mod room;
 mod rows;
 mod schema;
 mod shelf;
@@ -18,6 +19,7 @@ mod sqlite;
 
 pub use digest::Digest;
 pub use roles::RoleBook;
+pub use room::try_to_write;
 pub use shelf::{ShelfBook, ShelfEntry};
 pub use sqlite::{SqliteJournal, SqliteJournals};
 
@@ -233,14 +235,13 @@ pub enum Trouble {
     /// really there, because a second sync that succeeds proves nothing.
     #[error("the disk did not confirm what was written: {0}")]
     SyncFailed(String),
+    /// There is no room on the disk; nothing was written.
+    #[error("the disk is full: {0}")]
+    Full(String),
+    /// The disk does not take writes; nothing was written, and what is there can be read.
+    #[error("the disk takes no writes: {0}")]
+    Unwritable(String),
     /// The disk or the database could not.
     #[error("the journal could not be read or written: {0}")]
     Storage(String),
-}
-
-impl Trouble {
-    /// Whether nothing more may be acknowledged by this process.
-    pub fn is_final(&self) -> bool {
-        matches!(self, Trouble::SyncFailed(_))
-    }
 }

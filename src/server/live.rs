@@ -11,6 +11,7 @@ use super::problem::Problem;
 use super::queries::open_day;
 use crate::config::Heartbeat;
 use crate::day::ids::DayId;
+use crate::engine::Writes;
 use actix_web::body::{BodySize, BoxBody, MessageBody};
 use actix_web::error::PayloadError;
 use actix_web::http::StatusCode;
@@ -57,6 +58,7 @@ pub async fn live(
         fragment: None,
         heartbeat: site.heartbeat,
         holders: site.holders.follow(&id),
+        writes: site.days.disk().follow(),
     };
     rt::spawn(listener.listen(messages, site.stopping.subscribe()));
     Ok(response.map_into_boxed_body())
@@ -108,6 +110,8 @@ struct Listener {
     heartbeat: Heartbeat,
     /// Which device stands for whom: this socket's own way of telling it.
     holders: watch::Receiver<DayHolders>,
+    /// How the disk takes writes.
+    writes: watch::Receiver<Writes>,
 }
 
 struct Fragment {
@@ -123,6 +127,9 @@ impl Listener {
         let mut heard = Instant::now();
         if !self.holders.borrow().is_empty() {
             self.holders.mark_changed();
+        }
+        if *self.writes.borrow() != Writes::Work {
+            self.writes.mark_changed();
         }
         let farewell = loop {
             tokio::select! {
@@ -152,6 +159,14 @@ impl Listener {
                         Ok(Err(_)) => break None,
                         // A device that does not read now is told later.
                         Err(_) => self.holders.mark_changed(),
+                    }
+                }
+                Ok(()) = self.writes.changed() => {
+                    let text = writes_push(*self.writes.borrow_and_update());
+                    match timeout(FAREWELL, self.session.text(text)).await {
+                        Ok(Ok(())) => {}
+                        Ok(Err(_)) => break None,
+                        Err(_) => self.writes.mark_changed(),
                     }
                 }
                 _ = stopping.wait_for(|stopping| *stopping) => {
@@ -220,6 +235,11 @@ impl Listener {
         );
         self.session.text(problem.push()).await.map_err(|_| None)
     }
+}
+
+/// How the disk takes writes, as a message.
+fn writes_push(writes: Writes) -> String {
+    serde_json::json!({"push": "disk", "writes": writes}).to_string()
 }
 
 impl Fragment {

@@ -1,9 +1,14 @@
-//! What must survive: a whole day over real sockets with the server killed in the middle of it, and
-//! a process while somebody sets the clock.
+//! What must survive: a whole day over real sockets with the server killed in the middle of it, a
+//! process while somebody sets the clock, and whatever else a disk, a plug or a process can do.
 
 #![allow(clippy::unwrap_used, reason = "a test may stop at the first surprise")]
 
 mod board;
+mod disks;
+mod failed_sync; // a disk that does not confirm
+mod full_disk; // no room
+mod kills; // again and again, under taps
+mod load;
 mod screen;
 mod wall_clock;
 

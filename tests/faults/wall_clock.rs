@@ -3,7 +3,7 @@
 //! The wall clock is faked by libfaketime (Debian package `faketime`), which reads its offset from
 //! a file again and again; the boot clock stays real, as on a computer whose date is set.
 
-use crate::board::Board;
+use crate::board::{Board, Wanted};
 use actix_web::rt::System;
 use putby::day::ids::DayId;
 use putby::demo;
@@ -117,7 +117,11 @@ async fn is_too_early(board: &Board, day: &DayId) {
 fn a_wall_clock_set_by_hours_never_shortens_a_process() {
     System::new().block_on(async {
         let wall = Wall::new();
-        let mut board = Board::start_with(SPEED, wall.env());
+        let mut board = Board::start_as(Wanted {
+            speed: SPEED,
+            env: wall.env(),
+            ..Wanted::default()
+        });
         let began = std::time::Instant::now();
         let day = timed_load(&board).await;
         // What may have passed of the process since it began, with the board's own rounding.

@@ -8,6 +8,11 @@ import * as outbox from './outbox.js';
 import { readPush, uuidFrom, verdictOf } from './protocol.js';
 import { serverNow } from './clock.js';
 
+const DISK_WORKS = Object.freeze({ writes: 'work', since: null });
+
+/** Whether the board takes nothing for now: what is tapped waits here. */
+export const isReadOnly = ({ disk }) => Boolean(disk) && disk.writes !== 'work';
+
 /**
  * The board of `day`. `outside` holds `link`, `memory`, `randomBytes()`, `chance()`,
  * `monotonic()`, `later(ms, run)`, `changed()` and `shown(run)`, which runs once what has changed is
@@ -21,6 +26,7 @@ export function boardOf(day, outside) {
     refusals: memory.refusals(day),
     trouble: null,
     holders: null,
+    disk: DISK_WORKS,
     entries: outbox.restored(memory.outbox(day)),
     line: { up: false, since: monotonic() },
   };
@@ -190,6 +196,17 @@ export function boardOf(day, outside) {
     for (const entry of left) board.entries = outbox.queued(board.entries, entry);
   }
 
+  /** The board became read-only, or takes taps again: then what waits here goes at once. */
+  function heedDisk(writes) {
+    if (board.disk.writes === writes) return;
+    board.disk = { writes, since: monotonic() };
+    if (writes === 'work') {
+      tries = 0;
+      drain();
+    }
+    changed();
+  }
+
   function start() {
     let joined = false;
     stopWatching = memory.watch(compare);
@@ -202,6 +219,10 @@ export function boardOf(day, outside) {
           changed();
           return;
         }
+        if (push.push === 'disk') {
+          heedDisk(push.writes);
+          return;
+        }
         const first = !joined && push.push === 'view';
         joined = joined || first;
         take(push, first);
@@ -210,6 +231,8 @@ export function boardOf(day, outside) {
         if (board.line.up !== up) {
           board.line = { up, since: monotonic() };
           if (up) adopt();
+          // One that is read-only still says so when it is joined.
+          if (up) board.disk = DISK_WORKS;
         }
         if (!up) joined = false;
         if (up) {
