@@ -1,6 +1,7 @@
 //! A day without a thread: whoever holds it says when it takes its turn, so that a simulation can
 //! put any order of things before it. Deciding, writing, showing and answering are the thread's own.
 
+use super::disk::Disk;
 use super::feed::Feed;
 use super::handle::{DayHandle, Message};
 use super::worker::Worker;
@@ -9,14 +10,13 @@ use crate::day::ids::DayId;
 use crate::journal::Journals;
 use std::sync::Arc;
 use std::sync::mpsc::{Receiver, sync_channel};
-use tokio::sync::watch;
 
 /// One day, served by hand.
 pub struct DayByHand {
     worker: Worker,
     messages: Receiver<Message>,
     handle: DayHandle,
-    lost: Arc<watch::Sender<bool>>,
+    disk: Arc<Disk>,
 }
 
 impl DayByHand {
@@ -29,8 +29,8 @@ impl DayByHand {
     ) -> DayByHand {
         let (sender, messages) = sync_channel(inbox);
         let feed = Arc::new(Feed::new(Arc::clone(&clock)));
-        let lost = Arc::new(watch::Sender::new(false));
-        let (told, shown) = (Arc::clone(&lost), Arc::clone(&feed));
+        let disk = Arc::<Disk>::default();
+        let (told, shown) = (Arc::clone(&disk), Arc::clone(&feed));
         DayByHand {
             worker: Worker::new(day, journals, shown, clock, told, None),
             messages,
@@ -38,7 +38,7 @@ impl DayByHand {
                 inbox: sender,
                 feed,
             },
-            lost,
+            disk,
         }
     }
 
@@ -54,6 +54,6 @@ impl DayByHand {
 
     /// Whether the disk did not confirm a write, so that the process must end.
     pub fn is_lost(&self) -> bool {
-        *self.lost.borrow()
+        self.disk.is_lost()
     }
 }
