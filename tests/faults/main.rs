@@ -10,6 +10,7 @@ mod faulty_store;
 mod full_disk; // no room
 mod kills; // again and again, under taps
 mod load;
+mod long_day; // far longer than any
 mod power_cut;
 mod screen;
 mod torn_tail; // a log that ends in the middle
