@@ -35,8 +35,8 @@ const AGAIN_AFTER: Duration = Duration::from_millis(20);
 /// A tap that was acknowledged.
 #[derive(Clone, Copy)]
 pub struct Ack {
-    id: Uuid,
-    seq: u64,
+    pub id: Uuid,
+    pub seq: u64,
 }
 
 /// Devices at work.

@@ -6,11 +6,16 @@
 mod board;
 mod disks;
 mod failed_sync; // a disk that does not confirm
+mod faulty_store;
 mod full_disk; // no room
 mod kills; // again and again, under taps
 mod load;
+mod long_day; // far longer than any
+mod power_cut;
 mod screen;
+mod torn_tail; // a log that ends in the middle
 mod wall_clock;
+mod write_points; // each write goes wrong
 
 use actix_web::rt::{self, System};
 use board::Board;
