@@ -1,7 +1,7 @@
 //! A device of a simulated run: the board's page, and the link it speaks by, as `web/net/link.js`
 //! has it: one socket that is followed, asked after when it is silent, and opened again with patience.
 
-use crate::board::{Board, Ended, Out, wait_before};
+use crate::board::{Board, Out, wait_before};
 use crate::dice::Dice;
 use putby::day::Role;
 use serde_json::{Value, json};
@@ -243,11 +243,6 @@ impl Device {
             }
         }
         self.carry_out(now);
-    }
-
-    /// How the command ended, if it has.
-    pub fn ended(&self, id: Uuid) -> Option<Ended> {
-        self.board.ended.get(&id).copied()
     }
 
     fn open(&mut self, now: i64) {

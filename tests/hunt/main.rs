@@ -17,6 +17,9 @@ mod kitchen;
 mod orders;
 mod plan;
 mod process;
+mod replays;
+mod same_as_browser;
+mod targets;
 mod truth;
 mod world;
 
@@ -24,7 +27,7 @@ use plan::Planner;
 use world::{Outcome, World};
 
 /// How many seeds are run where nobody says otherwise.
-const SEEDS: u64 = 200;
+const SEEDS: u64 = 100;
 
 fn from_environment(name: &str) -> Option<u64> {
     std::env::var(name).ok().map(|said| said.parse().unwrap())

@@ -67,8 +67,6 @@ pub struct Plan {
     pub heal_at: i64,
     /// Whether the journal is the real SQL on a database in memory.
     pub sql: bool,
-    /// Whether the last act of each device is to claim one last seat.
-    pub duel: bool,
 }
 
 /// Makes plans; the strategy is made once, since that takes longer than a run.
@@ -94,7 +92,6 @@ impl Planner {
             lazy_ms: if dice.chance(0.2) { 400 } else { 8 },
             heal_at,
             sql: seed % 8 == 0,
-            duel,
         }
     }
 

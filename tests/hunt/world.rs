@@ -2,7 +2,6 @@
 //! real time, no network, no disk. What is sent is tried again and again as TCP does; a request
 //! whose sender has given up may still arrive, but never at another process than it was sent to.
 
-use crate::board::Ended;
 use crate::device::{Device, Timer, What, Wish};
 use crate::dice::Dice;
 use crate::disk::{Disk, DiskFaults};
@@ -612,11 +611,6 @@ impl<'a> World<'a> {
             }
         }
         Ok(())
-    }
-
-    /// How each order of a device ended.
-    pub fn ended(&self, device: usize) -> &BTreeMap<uuid::Uuid, Ended> {
-        &self.devices[device].board.ended
     }
 }
 
