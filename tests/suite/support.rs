@@ -113,6 +113,7 @@ impl TestApp {
         let listener = TcpListener::bind("127.0.0.1:0").unwrap();
         let mut config = Config::new(folder.path().join("data"));
         config.outlooks = None;
+        config.copy_every = None;
         change(&mut config);
         let address = listener.local_addr().unwrap();
         let site = Site::open(&config, address, Some(clock.clone())).unwrap();
