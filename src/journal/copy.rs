@@ -41,7 +41,16 @@ pub fn copy(from: &Path, to: &Path, identity: Identity) -> Result<(), Trouble> {
     file.sync_all().map_err(|error| unwritten(to, &error))
 }
 
+/// What an earlier try left half done goes too: its log must not meet this copy.
 fn emptied(path: &Path) -> std::io::Result<()> {
+    for ending in ["-journal", "-wal", "-shm"] {
+        let mut name = path.as_os_str().to_owned();
+        name.push(ending);
+        match std::fs::remove_file(&name) {
+            Err(error) if error.kind() != std::io::ErrorKind::NotFound => return Err(error),
+            _ => {}
+        }
+    }
     let mut options = OpenOptions::new();
     options.write(true).create(true).truncate(true);
     #[cfg(unix)]

@@ -56,7 +56,7 @@ pub async fn make(site: web::Data<Site>, device: Device) -> Result<web::Json<Kep
     made.map(web::Json).map_err(|why| {
         Problem::new(
             StatusCode::SERVICE_UNAVAILABLE,
-            "no-copy",
+            "storage-failed",
             format!("No copy was made: {why}."),
             "See that the disk has room and is sound, then try once more.",
         )
