@@ -27,12 +27,13 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
     ),
     ("clock", &["day"]),
     ("journal", &["day", "shelf"]),
+    ("copies", &["day", "journal", "shelf", "trace"]),
     ("engine", &["day", "journal", "clock", "shelf", "trace"]),
     ("config", &["day"]),
     (
         "server",
         &[
-            "analyst", "config", "clock", "day", "engine", "journal", "lookback", "pace",
+            "analyst", "config", "clock", "copies", "day", "engine", "journal", "lookback", "pace",
             "prepare", "shelf", "trace", "trade",
         ],
     ),
@@ -40,8 +41,8 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
     (
         "cli",
         &[
-            "clock", "config", "day", "demo", "engine", "journal", "lookback", "outlook", "pace",
-            "prepare", "server", "sim", "trade",
+            "clock", "config", "copies", "day", "demo", "engine", "journal", "lookback", "outlook",
+            "pace", "prepare", "server", "sim", "trade",
         ],
     ),
 ];

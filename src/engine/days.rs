@@ -91,7 +91,7 @@ impl Days {
             }
             // Devices that follow the day go on with the same feed.
             dashmap::Entry::Occupied(entry) => entry.get().handle.feed(),
-            dashmap::Entry::Vacant(_) => Arc::new(Feed::new(self.clock())),
+            dashmap::Entry::Vacant(_) => Arc::new(Feed::new(self.clock(), self.journals.id()?)),
         };
         let running = self.spawn(day, feed)?;
         let handle = running.handle.clone();

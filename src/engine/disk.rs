@@ -61,6 +61,7 @@ impl Disk {
             | Trouble::Damaged { .. }
             | Trouble::UnknownEvent { .. }
             | Trouble::Newer { .. }
+            | Trouble::Malformed(_)
             | Trouble::Storage(_) => return false,
         };
         self.turn(writes, &trouble.to_string());

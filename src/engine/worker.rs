@@ -106,6 +106,11 @@ impl Worker {
             Ok(loaded) => loaded,
             Err(why) => return answer_all(orders.drain(..).map(|(_, reply)| reply), &why),
         };
+        if let Some(damage) = &loaded.damage {
+            let why = storage_of(damage);
+            self.loaded = Some(loaded);
+            return answer_all(orders.drain(..).map(|(_, reply)| reply), &why);
+        }
         let mut group = Group::default();
         let began_at = loaded.seq;
         let mut sound = true;
@@ -216,16 +221,26 @@ impl Worker {
         if group.entries.is_empty() {
             return;
         }
-        if let Err(error) = self.put_up(&loaded.state, loaded.seq, group) {
+        if let Err(error) = self.put_up(&loaded.state, loaded.seq, None, group) {
             tracing::error!(day = %self.day, %error, "the view cannot be encoded");
         }
     }
 
     /// Shows the day as it is after event `seq`, and says once that it is open.
-    fn put_up(&mut self, state: &State, seq: u64, group: &Group) -> Result<(), serde_json::Error> {
+    /// With `damage` it is only to be looked at.
+    fn put_up(
+        &mut self,
+        state: &State,
+        seq: u64,
+        damage: Option<&Trouble>,
+        group: &Group,
+    ) -> Result<(), serde_json::Error> {
         let commands: Vec<Uuid> = group.entries.iter().map(|entry| entry.command).collect();
-        let view = serde_json::to_value(day::view(state))?;
-        let is_open = state.phase == Phase::Open;
+        let mut view = serde_json::to_value(day::view(state))?;
+        if let Some(damage) = damage {
+            view["damage"] = serde_json::json!({"after": seq, "why": damage.to_string()});
+        }
+        let is_open = state.phase == Phase::Open && damage.is_none();
         if !is_open {
             self.feed.end_outlooks();
         }
@@ -266,9 +281,15 @@ impl Worker {
     /// Reads the day from the journal and shows it, should it differ from what was shown last.
     fn reload(&mut self, group: &Group) -> Result<(), Trouble> {
         let mut loaded = Loaded::load(self.journals.open()?, &self.day)?;
-        self.note_unknown(&mut loaded)?;
+        match &loaded.damage {
+            Some(damage) => {
+                tracing::error!(day = %self.day, %damage, "it is shown as far as it is sound");
+            }
+            None => self.note_unknown(&mut loaded)?,
+        }
         if loaded.seq > 0 {
-            self.put_up(&loaded.state, loaded.seq, group)
+            let damage = loaded.damage.as_ref();
+            self.put_up(&loaded.state, loaded.seq, damage, group)
                 .map_err(|error| Trouble::Storage(error.to_string()))?;
         }
         self.loaded = Some(loaded);
@@ -340,7 +361,7 @@ fn storage(error: impl ToString) -> Unanswered {
 
 fn storage_of(trouble: &Trouble) -> Unanswered {
     match trouble {
-        Trouble::Damaged { .. } | Trouble::UnknownEvent { .. } => {
+        Trouble::Damaged { .. } | Trouble::UnknownEvent { .. } | Trouble::Malformed(_) => {
             Unanswered::Damaged(trouble.to_string())
         }
         Trouble::Full(_) => Unanswered::Full(trouble.to_string()),

@@ -189,7 +189,7 @@ impl From<ShelfUnanswered> for Problem {
 impl From<Trouble> for Problem {
     fn from(trouble: Trouble) -> Problem {
         match trouble {
-            Trouble::Damaged { .. } | Trouble::UnknownEvent { .. } => {
+            Trouble::Damaged { .. } | Trouble::UnknownEvent { .. } | Trouble::Malformed(_) => {
                 Problem::journal_damaged(trouble.to_string())
             }
             Trouble::Full(_) => Unanswered::Full(trouble.to_string()).into(),

@@ -116,6 +116,8 @@ async fn serve_until(
     web::block(move || {
         site.unsay_name();
         site.days.stop();
+        // A disk that failed is asked for nothing more.
+        site.copies.stop(!lost);
     })
     .await?;
     if lost {

@@ -6,6 +6,7 @@
 mod assets; // the pages, their types and what they may load
 mod carry;
 mod commands; // one order and its answers
+mod copies; // of the journal: made, checked, put back
 mod foods;
 mod holders; // which device stands for whom
 mod last_seat; // two hands reaching for one chair

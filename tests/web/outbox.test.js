@@ -99,6 +99,38 @@ test('taps are sent one at a time in the order they were made', async () => {
   );
 });
 
+test('when a copy took the journal\'s place, what was acknowledged and never shown is sent again', async () => {
+  const { board, posts, push, memory } = world();
+  const view = (journal, seq) => ({
+    push: 'view',
+    journal,
+    seq,
+    clock: { now: 1, speed: 1 },
+    view: { day: {} },
+  });
+  board.start();
+  push(view('aaaa0001', 0));
+  board.send(tap(1));
+  await turn();
+  assert.equal(posts.length, 1);
+  assert.equal(board.entries[0].state, 'kept', 'on disk, and the view does not show it yet');
+  // The copy had gone on by itself, past the number of that tap.
+  push(view('bbbb0002', 7));
+  await turn();
+  assert.equal(board.putBack, true);
+  assert.deepEqual(
+    posts.map((one) => one.id),
+    [posts[0].id, posts[0].id],
+    'the same tap under the same id',
+  );
+  await turn();
+  assert.equal(memory.outbox('pears').length, 0, 'acknowledged once more');
+  board.sawPutBack();
+  push(view('bbbb0002', 9));
+  assert.equal(board.putBack, false, 'said once');
+  assert.equal(posts.length, 2);
+});
+
 test('a lost answer sends the same id again, before anything later', async () => {
   const { board, posts, later } = world({
     answers: [NONE, { status: 503, body: null, retryAfter: 2 }],

@@ -25,6 +25,7 @@ export function boardOf(day, outside) {
     store: EMPTY,
     refusals: memory.refusals(day),
     trouble: null,
+    putBack: false,
     holders: null,
     disk: DISK_WORKS,
     entries: outbox.restored(memory.outbox(day)),
@@ -45,6 +46,7 @@ export function boardOf(day, outside) {
   function take(push, joined) {
     const result = applied(board.store, { ...push, joined }, monotonic());
     board.store = result.store;
+    if (result.another) putBack();
     const before = board.entries;
     board.entries = outbox.settled(before, board.store.seq, result.seen);
     for (const entry of before) {
@@ -55,6 +57,20 @@ export function boardOf(day, outside) {
     }
     changed();
     if (result.gap) refresh();
+    if (result.another) drain();
+  }
+
+  /** A copy was put in the journal's place: what was acknowledged and not yet shown may be gone. */
+  function putBack() {
+    board.putBack = true;
+    board.entries = outbox.unacknowledged(board.entries);
+    for (const entry of board.entries) memory.keep(day, entry);
+  }
+
+  /** Somebody has read that a copy was put back. */
+  function sawPutBack() {
+    board.putBack = false;
+    changed();
   }
 
   async function refresh() {
@@ -253,6 +269,7 @@ export function boardOf(day, outside) {
     send,
     takeBack,
     dismiss,
+    sawPutBack,
     start,
     refresh,
     now: () => serverNow(board.store.heard, monotonic()),

@@ -38,6 +38,11 @@ export function acknowledged(entries, id, seq) {
   );
 }
 
+/** When what was acknowledged may be gone: it waits again, under its own id, so it counts once. */
+export function unacknowledged(entries) {
+  return entries.map((entry) => ({ ...entry, state: 'waiting', seq: undefined }));
+}
+
 /** Without the entry. */
 export function dropped(entries, id) {
   return entries.filter((entry) => entry.id !== id);

@@ -11,6 +11,12 @@ import { Refusals } from './problem.js';
 import { Alarms } from './alarms.js';
 import { DeviceNotes } from './device-notes.js';
 import { HurtButton, HurtCalls } from './hurt.js';
+import { later } from './later.js';
+
+const JournalNotes = later(
+  () => import('./journal-notes.js').then((found) => found.JournalNotes),
+  { of: 'season' },
+);
 
 /** A line that is down for longer than this is said aloud; shorter gaps mend themselves. */
 const SAID_AFTER_MS = 5000;
@@ -97,6 +103,7 @@ export function Frame({ app, title, sub, head, tools, kind = '', quiet, children
     </header>
     <${Forgetful} app=${app} />
     <${DiskNote} app=${app} />
+    ${(app.putBack || app.view?.damage) && html`<${JournalNotes} app=${app} />`}
     <div class="over-all"><${HurtCalls} app=${app} /><${Alarms} app=${app} /></div>
     ${app.at.screen === 'helper' && html`<${DeviceNotes} app=${app} />`}
     ${
