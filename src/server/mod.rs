@@ -29,6 +29,7 @@ mod review;
 mod run;
 mod shelf;
 mod slim;
+pub mod socket;
 
 pub use addresses::qr_text;
 pub use data_folder::DataFolder;
