@@ -11,9 +11,6 @@ use actix_web::{FromRequest, HttpRequest, dev, web};
 use bytes::Bytes;
 use futures_util::{Stream, StreamExt};
 
-/// The longest message a device may send on a socket, in bytes.
-pub const FRAME_BYTES_MAX: usize = 16 * 1024;
-
 /// The same payload, ending with an overflow at the first frame longer than `bytes_max`.
 ///
 /// # Errors
@@ -97,6 +94,8 @@ fn payload_length(header: &[u8]) -> Option<u64> {
 #[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
+
+    const FRAME_BYTES_MAX: usize = 16 * 1024;
 
     /// A masked frame of a payload of `length` bytes.
     fn frame(length: usize) -> Vec<u8> {

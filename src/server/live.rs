@@ -5,11 +5,11 @@
 //! not read is left alone with a full socket; the ring of changes goes on without it.
 
 use super::Site;
-use super::frame_guard::FRAME_BYTES_MAX;
 use super::holders::{self, DayHolders};
+use super::limits::Place;
 use super::problem::Problem;
 use super::queries::open_day;
-use super::socket::{self, Ending, FAREWELL, Heard, Incoming, close};
+use super::socket::{self, Closer, Ending, FAREWELL, Heard, Incoming, close};
 use crate::config::Heartbeat;
 use crate::day::ids::DayId;
 use actix_web::body::{BodySize, BoxBody, MessageBody};
@@ -17,6 +17,7 @@ use actix_web::{HttpRequest, HttpResponse, rt, web};
 use actix_ws::{CloseCode, Session};
 use bytes::Bytes;
 use futures_util::Stream;
+use std::net::IpAddr;
 use std::pin::Pin;
 use std::task::{Context, Poll};
 use tokio::sync::watch;
@@ -35,17 +36,23 @@ pub async fn live(
     let id = DayId::try_from(day.as_str()).map_err(|_| Problem::unknown_day(&day))?;
     let day = open_day(&site, &day).await?;
     day.latest().await?;
-    let (response, session, incoming) = socket::open(&request, payload, FRAME_BYTES_MAX).await?;
+    let bytes_max = site.limits.message_bytes;
+    let (response, session, incoming, closer) = socket::open(&request, payload, bytes_max).await?;
+    let place = match request.peer_addr() {
+        Some(peer) => Some(site.limiter.socket(peer.ip().to_canonical())?),
+        None => None,
+    };
     let response = response.map_body(|_, session| Pushes {
         session,
         frames: Box::pin(day.feed().follow()),
+        _place: place,
     });
     let listener = Listener {
         session,
         heartbeat: site.heartbeat,
         holders: site.holders.follow(&id),
     };
-    rt::spawn(listener.listen(incoming, site.stopping.subscribe()));
+    rt::spawn(listener.listen(incoming, closer, site.stopping.subscribe()));
     Ok(response.map_into_boxed_body())
 }
 
@@ -53,6 +60,8 @@ pub async fn live(
 struct Pushes {
     session: BoxBody,
     frames: Pin<Box<dyn Stream<Item = Bytes>>>,
+    /// Held until the connection is gone, not only until the farewell.
+    _place: Option<Place<IpAddr>>,
 }
 
 impl MessageBody for Pushes {
@@ -87,7 +96,12 @@ struct Listener {
 }
 
 impl Listener {
-    async fn listen(mut self, mut incoming: Incoming, mut stopping: watch::Receiver<bool>) {
+    async fn listen(
+        mut self,
+        mut incoming: Incoming,
+        closer: Closer,
+        mut stopping: watch::Receiver<bool>,
+    ) {
         let every = self.heartbeat.ping_every;
         let mut beat = interval_at(Instant::now() + every, every);
         beat.set_missed_tick_behavior(MissedTickBehavior::Delay);
@@ -129,9 +143,7 @@ impl Listener {
                 }
             }
         };
-        if farewell.is_some() {
-            socket::end(self.session, farewell).await;
-        }
+        closer.end(farewell).await;
     }
 
     /// Answers what was said; `Err` ends the socket.

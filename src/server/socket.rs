@@ -1,22 +1,94 @@
 //! A WebSocket as the server keeps it: opened with its limits, read message by message, closed
 //! with the code that is due (RFC 6455, section 7.4).
 //!
+//! After the farewell the server ends its side of the connection itself, as the protocol wants
+//! (section 7.1.1); the library would leave that to the device for a while.
+//!
 //! Not for what messages mean. What it keeps true: no more than one message's limit is held for a
 //! device, text is text, and whatever cannot be read ends in a reason the device can tell apart.
 
 use super::frame_guard::guarded;
 use super::problem::Problem;
+use actix_web::body::{BodySize, BoxBody, MessageBody};
+use actix_web::dev::Extensions;
 use actix_web::error::PayloadError;
 use actix_web::http::StatusCode;
+use actix_web::rt::net::TcpStream;
 use actix_web::{HttpRequest, HttpResponse, web};
 use actix_ws::{CloseCode, CloseReason, Item, Message, MessageStream, ProtocolError, Session};
 use bytes::Bytes;
+use rustix::net::Shutdown;
 use std::io;
+use std::os::fd::{AsFd, OwnedFd};
+use std::pin::Pin;
+use std::sync::Arc;
+use std::task::{Context, Poll};
 use std::time::Duration;
+use tokio::sync::oneshot;
 use tokio::time::timeout;
 
 /// How long a farewell may wait for a device that does not read.
 pub const FAREWELL: Duration = Duration::from_secs(1);
+
+/// A connection's own end, kept beside the library's so that it can be ended in time.
+#[derive(Clone)]
+struct Line(Arc<OwnedFd>);
+
+/// Keeps a new connection's end for a socket that it may become.
+pub fn keep_line(stream: &TcpStream, connection: &mut Extensions) {
+    match stream.as_fd().try_clone_to_owned() {
+        Ok(end) => {
+            connection.insert(Line(Arc::new(end)));
+        }
+        Err(error) => tracing::warn!(%error, "a connection will be ended by its other side"),
+    }
+}
+
+/// What is needed to end a socket.
+pub struct Closer {
+    session: Session,
+    line: Option<Line>,
+    sent: oneshot::Receiver<()>,
+}
+
+impl Closer {
+    /// Ends the socket with a reason; a device that does not read it is let go without.
+    pub async fn end(self, reason: Ending) {
+        if reason.is_some() {
+            let said = async {
+                self.session.close(reason).await.ok()?;
+                // All is handed to the system once the answer's body is gone.
+                self.sent.await.err()
+            };
+            let _ = timeout(FAREWELL, said).await;
+        }
+        if let Some(Line(end)) = self.line {
+            // It may be gone already.
+            let _ = rustix::net::shutdown(end, Shutdown::Write);
+        }
+    }
+}
+
+/// The answer's body; dropped when all of it was sent, or when there is nobody to send it to.
+struct Said {
+    body: BoxBody,
+    _sent: oneshot::Sender<()>,
+}
+
+impl MessageBody for Said {
+    type Error = Box<dyn std::error::Error>;
+
+    fn size(&self) -> BodySize {
+        self.body.size()
+    }
+
+    fn poll_next(
+        mut self: Pin<&mut Self>,
+        cx: &mut Context<'_>,
+    ) -> Poll<Option<Result<Bytes, Self::Error>>> {
+        Pin::new(&mut self.body).poll_next(cx)
+    }
+}
 
 /// Upgrades a request; no message may be longer than `bytes_max`.
 ///
@@ -26,7 +98,7 @@ pub async fn open(
     request: &HttpRequest,
     payload: web::Payload,
     bytes_max: usize,
-) -> Result<(HttpResponse, Session, Incoming), Problem> {
+) -> Result<(HttpResponse, Session, Incoming, Closer), Problem> {
     let payload = guarded(request, payload, bytes_max).await?;
     let (response, session, messages) =
         actix_ws::handle(request, payload).map_err(|error| no_upgrade(&error))?;
@@ -35,7 +107,14 @@ pub async fn open(
         bytes_max,
         parts: None,
     };
-    Ok((response, session, incoming))
+    let (told, sent) = oneshot::channel();
+    let response = response.map_body(|_, body| BoxBody::new(Said { body, _sent: told }));
+    let closer = Closer {
+        session: session.clone(),
+        line: request.conn_data::<Line>().cloned(),
+        sent,
+    };
+    Ok((response, session, incoming, closer))
 }
 
 fn no_upgrade(error: &actix_web::Error) -> Problem {
@@ -45,11 +124,6 @@ fn no_upgrade(error: &actix_web::Error) -> Problem {
         format!("This address is for a WebSocket: {error}."),
         "Open it with a WebSocket, or read GET /api/days/{day}/view instead.",
     )
-}
-
-/// Ends a socket with a reason; a device that does not read it is let go without.
-pub async fn end(session: Session, reason: Option<CloseReason>) {
-    let _ = timeout(FAREWELL, session.close(reason)).await;
 }
 
 /// Something that a device has said.

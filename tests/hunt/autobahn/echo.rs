@@ -8,10 +8,11 @@ use putby::server::socket::{self, Ending, Heard, Incoming};
 const BYTES_MAX: usize = 1 << 20;
 
 async fn echo(request: HttpRequest, payload: web::Payload) -> Result<HttpResponse, Error> {
-    let (response, mut session, mut incoming) = socket::open(&request, payload, BYTES_MAX).await?;
+    let (response, mut session, mut incoming, closer) =
+        socket::open(&request, payload, BYTES_MAX).await?;
     rt::spawn(async move {
         let Err(ending) = say_back(&mut session, &mut incoming).await;
-        socket::end(session, ending).await;
+        closer.end(ending).await;
     });
     Ok(response)
 }
@@ -41,6 +42,11 @@ async fn say_back(
 async fn main() -> std::io::Result<()> {
     let address = std::env::args().nth(1).unwrap_or("127.0.0.1:0".to_owned());
     let server = HttpServer::new(|| App::new().default_service(web::get().to(echo)));
+    let server = server.on_connect(|stream, connection| {
+        if let Some(stream) = stream.downcast_ref() {
+            socket::keep_line(stream, connection);
+        }
+    });
     let server = server.bind(address)?.workers(2);
     for address in server.addrs() {
         println!("{address}");
