@@ -43,8 +43,13 @@ for (const [name, part] of Object.entries({
   carry: 'CarryScreen',
 }))
   SCREENS[name] = later(() => import(`./screens/${name}.js`).then((found) => found[part]), SEASON);
+/** What a device sees that has not been let in. */
+SCREENS.door = later(() => import('./screens/door.js').then((found) => found.DoorScreen), {
+  of: 'access',
+});
 const STAYS_AWAKE = ['join', 'helper', 'lead', 'wall'];
 const ALONE = [
+  'door',
   'days',
   'begin',
   'prepare',
@@ -58,7 +63,7 @@ const ALONE = [
 const root = document.getElementById('app');
 
 function Screen({ app }) {
-  const { screen } = app.at;
+  const screen = app.guest ? 'door' : app.at.screen;
   const Part = SCREENS[screen];
   if (ALONE.includes(screen) || app.view?.day) return html`<${Part} key=${screen} app=${app} />`;
   return html`<${Frame} app=${app} title=${t('name')} kind="narrow">

@@ -8,16 +8,18 @@
 
 pub mod carry;
 mod corrections;
+mod devices;
 mod digest;
+mod doors;
 mod record;
-mod roles;
 mod rows;
 mod schema;
 mod shelf;
 mod sqlite;
 
+pub use devices::{DeviceBook, KeptDevice};
 pub use digest::Digest;
-pub use roles::RoleBook;
+pub use doors::DoorBook;
 pub use shelf::{ShelfBook, ShelfEntry};
 pub use sqlite::{SqliteJournal, SqliteJournals};
 

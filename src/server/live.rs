@@ -5,6 +5,8 @@
 //! not read is left alone with a full socket; the ring of changes goes on without it.
 
 use super::Site;
+use super::access::Device;
+use super::access::news::DoorNews;
 use super::frame_guard::{FRAME_BYTES_MAX, guarded};
 use super::holders::{self, DayHolders};
 use super::problem::Problem;
@@ -27,12 +29,16 @@ use tokio::time::{Instant, MissedTickBehavior, interval_at, timeout};
 /// How long a farewell may wait for a device that does not read.
 const FAREWELL: std::time::Duration = std::time::Duration::from_secs(1);
 
+/// What a device is told that may no longer look.
+const PUT_OUT: &str = "this device was put out";
+
 /// `GET /api/days/{day}/live`: upgrades to a WebSocket.
 ///
 /// # Errors
 /// It is no upgrade, or the day is unknown or cannot be read.
 pub async fn live(
     site: web::Data<Site>,
+    device: Device,
     day: web::Path<String>,
     request: HttpRequest,
     payload: web::Payload,
@@ -52,6 +58,8 @@ pub async fn live(
         fragment: None,
         heartbeat: site.heartbeat,
         holders: site.holders.follow(&id),
+        news: DoorNews::follow(&site, &device),
+        until_put_out: device.until_put_out(),
     };
     rt::spawn(listener.listen(messages, site.stopping.subscribe()));
     Ok(response.map_into_boxed_body())
@@ -95,6 +103,15 @@ impl MessageBody for Pushes {
     }
 }
 
+/// Comes back when the device is put out.
+async fn put_out(until: &mut Option<watch::Receiver<()>>) {
+    match until {
+        // It never changes; it ends.
+        Some(until) => while until.changed().await.is_ok() {},
+        None => std::future::pending().await,
+    }
+}
+
 /// The receiving side of one socket.
 struct Listener {
     session: Session,
@@ -103,6 +120,9 @@ struct Listener {
     heartbeat: Heartbeat,
     /// Which device stands for whom: this socket's own way of telling it.
     holders: watch::Receiver<DayHolders>,
+    news: DoorNews,
+    /// Ends when the device is put out; nothing for a script with the lead's key.
+    until_put_out: Option<watch::Receiver<()>>,
 }
 
 struct Fragment {
@@ -148,6 +168,15 @@ impl Listener {
                         // A device that does not read now is told later.
                         Err(_) => self.holders.mark_changed(),
                     }
+                }
+                text = self.news.next() => {
+                    // A device that does not read asks for how the doors are when it is back.
+                    if let Ok(Err(_)) = timeout(FAREWELL, self.session.text(text)).await {
+                        break None;
+                    }
+                }
+                () = put_out(&mut self.until_put_out) => {
+                    break Some(close(CloseCode::Policy, PUT_OUT));
                 }
                 _ = stopping.wait_for(|stopping| *stopping) => {
                     break Some(close(CloseCode::Away, "the server stops"));

@@ -31,6 +31,9 @@ struct Details {
     words: BTreeMap<String, String>,
     #[serde(skip_serializing_if = "Option::is_none")]
     offer: Option<Box<Command>>,
+    /// After how many seconds it may be tried again, told in a header.
+    #[serde(skip)]
+    retry_after_s: Option<u64>,
 }
 
 impl Problem {
@@ -50,12 +53,22 @@ impl Problem {
             instead: instead.into(),
             words: BTreeMap::new(),
             offer: None,
+            retry_after_s: (status == StatusCode::SERVICE_UNAVAILABLE).then_some(1),
         }))
     }
 
     /// What was sent cannot be understood.
     pub fn malformed(detail: impl Into<String>, instead: impl Into<String>) -> Problem {
         Problem::new(StatusCode::BAD_REQUEST, "malformed", detail, instead)
+    }
+
+    /// The same problem, which is over after so many seconds; also told in the header for that.
+    pub fn over_after(mut self, seconds: u64) -> Problem {
+        self.0.retry_after_s = Some(seconds);
+        self.0
+            .words
+            .insert("seconds".to_owned(), seconds.to_string());
+        self
     }
 
     /// There is nothing at this address.
@@ -241,8 +254,11 @@ impl ResponseError for Problem {
 
     fn error_response(&self) -> HttpResponse {
         let mut response = HttpResponse::build(self.status_code());
-        if self.status_code() == StatusCode::SERVICE_UNAVAILABLE {
-            response.insert_header((header::RETRY_AFTER, "1"));
+        if let Some(seconds) = self.0.retry_after_s {
+            response.insert_header((header::RETRY_AFTER, seconds.to_string()));
+        }
+        if self.status_code() == StatusCode::UNAUTHORIZED {
+            response.insert_header((header::WWW_AUTHENTICATE, "Bearer"));
         }
         let body = serde_json::to_string(self).unwrap_or_default();
         response.content_type("application/problem+json").body(body)

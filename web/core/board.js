@@ -11,7 +11,7 @@ import { serverNow } from './clock.js';
 /**
  * The board of `day`. `outside` holds `link`, `memory`, `randomBytes()`, `chance()`,
  * `monotonic()`, `later(ms, run)`, `changed()` and `shown(run)`, which runs once what has changed is
- * on the screen.
+ * on the screen, and `putOut()` for when this device may no longer look.
  */
 export function boardOf(day, outside) {
   const { link, memory, monotonic, later, changed, shown } = outside;
@@ -21,6 +21,8 @@ export function boardOf(day, outside) {
     refusals: memory.refusals(day),
     trouble: null,
     holders: null,
+    doors: 0,
+    wrongTries: null,
     entries: outbox.restored(memory.outbox(day)),
     line: { up: false, since: monotonic() },
   };
@@ -202,6 +204,12 @@ export function boardOf(day, outside) {
           changed();
           return;
         }
+        if (push.push === 'doors') {
+          board.doors += 1;
+          board.wrongTries = push.wrong_tries ?? null;
+          changed();
+          return;
+        }
         const first = !joined && push.push === 'view';
         joined = joined || first;
         take(push, first);
@@ -218,6 +226,7 @@ export function boardOf(day, outside) {
         }
         changed();
       },
+      out: () => outside.putOut(),
       trouble(problem) {
         board.trouble = problem;
         changed();

@@ -7,6 +7,8 @@ import { waitBefore } from '../core/outbox.js';
 const ANSWER_LIMIT_MS = 10000;
 const PROBE_EVERY_MS = 4000;
 const PROBE_LIMIT_MS = 4000;
+/** The code of the close by which a device hears that it was put out. */
+const PUT_OUT = 1008;
 
 async function request(path, init, limitMs = ANSWER_LIMIT_MS) {
   const stop = new AbortController();
@@ -45,7 +47,8 @@ export const post = (path, body) =>
 /**
  * Follows a day until the returned function is called. `have()` tells the last sequence number;
  * `on` gets `text(text)` for each push, `line(up)` when the line comes or goes, and
- * `trouble(problem)` when the server says there is no such day.
+ * `trouble(problem)` when the server says there is no such day, `out()` when it does not let this
+ * device look.
  */
 export function follow(day, have, on) {
   let socket = null;
@@ -67,8 +70,10 @@ export function follow(day, have, on) {
       on.line(true);
       on.text(message.data);
     };
-    mine.onclose = () => {
-      if (socket === mine) lost();
+    mine.onclose = ({ code }) => {
+      if (socket !== mine) return;
+      lost();
+      if (code === PUT_OUT) on.out();
     };
   }
 
@@ -84,6 +89,7 @@ export function follow(day, have, on) {
 
   async function explain() {
     const answer = await get(`/api/days/${day}/view`);
+    if (!stopped && answer.status === 401) on.out();
     if (!stopped && answer.status === 404) on.trouble(answer.body ?? { status: 404 });
   }
 

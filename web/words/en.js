@@ -124,6 +124,7 @@ export default {
   'nav.day': 'Day and fruit',
   'nav.prepare': 'What to make',
   'nav.days': 'All days',
+  'nav.devices': 'Devices',
   'nav.helper': 'Helper screen',
   'nav.join': 'Join',
   'nav.carry': 'Keep or move the data',

@@ -222,6 +222,7 @@ export default {
   'nav.day': 'Día y fruta',
   'nav.prepare': 'Qué hacer',
   'nav.days': 'Todos los días',
+  'nav.devices': 'Aparatos',
   'nav.helper': 'Pantalla del ayudante',
   'nav.join': 'Unirse',
   'nav.carry': 'Guardar o mudar los datos',
