@@ -176,6 +176,7 @@ export function deskOf(changed) {
     page.coming = true;
     changed();
     const status = await bring({ [KEYS[screen]]: key });
+    if (!page.me && status) await loadMe();
     page.coming = false;
     // Another address was opened meanwhile.
     if (location.hash !== hash) return;
@@ -310,5 +311,11 @@ export function deskOf(changed) {
     return Boolean(board && !board.line.up && board.entries.length > 0);
   };
 
-  return { app, goto, loadMe, wouldBeMissed, screen: () => page.at.screen };
+  /** Whoever brings a key is told by its answer who this device is. */
+  function start() {
+    if (!KEYS[page.at.screen]) loadMe();
+    goto();
+  }
+
+  return { app, goto, start, wouldBeMissed, screen: () => page.at.screen };
 }

@@ -93,7 +93,7 @@ export function DayPanel({ app, onClose, onThing }) {
           >
           <a class="button" href=${`#/day/${app.day}/look-back`}>${t('nav.look-back')}</a>
           <button class="button" onClick=${() => onThing({ is: 'devices' })}>
-            ${t('nav.devices')}
+            ${t('access.title')}
           </button>
           <a class="button" href="#/">${t('nav.days')}</a>
         </nav>

@@ -1,6 +1,33 @@
-// Words in English for coming in and for the lead's list of devices, fetched when first asked for.
+// Words in English for coming in, for the list of days and for what only the lead sees, fetched when
+// first asked for.
 
 export default {
+  // The list of days
+  'days.sub': 'A board for the day the fruit is put by',
+  'days.begin': 'Begin a new day',
+  'days.join': 'Join in',
+  'days.lead-how':
+    "To begin or change a day, open the lead's address that the kitchen's computer showed " +
+    'when it was first started.',
+  'days.none': 'No day yet.',
+  'days.none-open': 'No day is going on now.',
+  'days.none-wait': 'As soon as the lead begins one, you can join it here. Just wait.',
+  'days.none-lead': 'Begin one, and everybody else can join it from their own device.',
+  'day.phase.open': 'going on',
+  'day.phase.closed': 'closed',
+
+  // Before the first box
+  'first.title': 'Before the first box',
+  'first.fruit': 'Which fruit came in?',
+  'first.fruit.done': '{n} {n?lot:lots} of fruit came in',
+  'first.people': 'Let everybody join',
+  'first.people.done': '{n} {n?helper is:helpers are} here',
+  'first.people-how':
+    'They scan this with a phone or tablet, or type the address, and add themselves.',
+  'first.altitude': 'How high is the kitchen?',
+  'first.box': 'Open the first box',
+  'lead.not': "This device is not the lead's. You can look; corrections may be refused.",
+
   // Before a device is let in
   'door.sub': 'Come in and help.',
   'door.code': 'The code for joining',
@@ -16,7 +43,65 @@ export default {
   'door.away': 'The board does not answer. Is this device on the Wi-Fi at home?',
   'door.refused': 'The board did not let this device in. Ask the lead.',
 
-  // The lead's list
+  // What only the lead puts right
+  'day.more': 'More',
+  'day.close': 'Close the day',
+  'day.close-yes': 'Close the day now',
+  'day.close-why':
+    'After this nothing can be tallied. What still stands can be taken over into the next day.',
+  'person.arrive': 'Is here',
+  'person.go-home': 'Goes home',
+  'person.go-home-now': 'Must go now',
+  'person.swap': 'Swap seats',
+  'person.swap-with': 'With',
+  'person.swap-say': 'Please say with whom.',
+  'person.beside': 'Grown-up beside {helper}',
+  'person.stay-beside': 'Another grown-up beside',
+  'claim.title-of': 'Where will {name} sit?',
+  'seat.none': 'no seats',
+  'station.work': 'Work',
+  'station.people': 'Who sits here',
+  'station.put-right': 'Put right',
+  'station.no-product': 'No product passes here.',
+  'station.put-away': 'Put away',
+  'station.set-up': 'Set up',
+  'station.away': 'Put away ({n})',
+  'station.instead': 'In the place of',
+  'station.instead-none': 'none: there is room',
+  'recount.title': 'Recount: so much is really there',
+  'recount.do': 'Set the count',
+  'recount.really': 'Really there, in {measure}',
+  'recount.say-lot': 'Please say which lot.',
+  'send-back.title': 'Send back to an earlier station',
+  'send-back.do': 'Send back',
+  'send-back.to': 'Back to',
+  'send-back.first': 'This is the first station of its way.',
+  'split.title': 'Give part of a lot its own name',
+  'split.boxes': 'Split unopened boxes of a lot',
+  'split.do': 'Split',
+  'split.name': 'Name of the new lot',
+  'split.amount': 'How much',
+  'box.title': 'Open a box',
+  'box.none': 'No unopened boxes.',
+  'box.open': 'Open it',
+  'box.for': 'For',
+  'box.amount': 'How much',
+  'box.amount-hint': 'Left empty: a whole box, {amount}.',
+  'box.no-product': 'No product is made of this yet.',
+  'box.left': '{name}, {amount} left',
+  'supply.there': '{amount} {unit} on the board.',
+  'supply.restock': 'Add',
+  'supply.more': 'Came in, in {unit}',
+  'supply.recount': 'Set the count',
+  'supply.really': 'Really there, in {unit}',
+  'lead.change': 'Change or take away',
+  'lead.day-settings': 'Name, end of work, altitude',
+  'nav.gather': 'What to gather',
+  'nav.next-day': 'Next day (calendar)',
+  'nav.paper': 'On paper',
+  'nav.set-up': 'Set up',
+
+  // The lead's list of devices
   'access.title': 'Devices',
   'access.sub': 'Who is in, and how others come in',
   'access.loading': 'One moment …',

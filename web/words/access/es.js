@@ -1,6 +1,34 @@
-// Words in Spanish for coming in and for the lead's list of devices, fetched when first asked for.
+// Words in Spanish for coming in, for the list of days and for what only the lead sees, fetched when
+// first asked for.
 
 export default {
+  // The list of days
+  'days.sub': 'Un tablero para el día de hacer conservas',
+  'days.begin': 'Empezar un día nuevo',
+  'days.join': 'Unirse',
+  'days.lead-how':
+    'Para empezar o cambiar un día, abre la dirección de quien dirige, que la computadora de la ' +
+    'cocina mostró la primera vez que arrancó.',
+  'days.none': 'Aún no hay ningún día.',
+  'days.none-open': 'Ahora no hay ningún día en marcha.',
+  'days.none-wait': 'En cuanto quien dirige empiece uno, podrás unirte aquí. Solo espera.',
+  'days.none-lead': 'Empieza uno, y los demás se unen desde su propio aparato.',
+  'day.phase.open': 'en marcha',
+  'day.phase.closed': 'cerrado',
+
+  // Before the first box
+  'first.title': 'Antes de la primera caja',
+  'first.fruit': '¿Qué fruta llegó?',
+  'first.fruit.done': '{n} {n?lote:lotes} de fruta',
+  'first.people': 'Que entren todos',
+  'first.people.done': '{n} {n?ayudante:ayudantes} aquí',
+  'first.people-how':
+    'Escanean esto con un teléfono o una tableta, o escriben la dirección, y se agregan.',
+  'first.altitude': '¿A qué altitud está la cocina?',
+  'first.box': 'Abrir la primera caja',
+  'lead.not':
+    'Este aparato no es el de quien dirige. Puedes mirar; las correcciones pueden ser rechazadas.',
+
   // Before a device is let in
   'door.sub': 'Entra y ayuda.',
   'door.code': 'El código para unirse',
@@ -16,7 +44,65 @@ export default {
   'door.away': 'El tablero no responde. ¿Está este aparato en la Wi-Fi de casa?',
   'door.refused': 'El tablero no dejó entrar a este aparato. Pregunta a quien dirige.',
 
-  // The lead's list
+  // What only the lead puts right
+  'day.more': 'Más',
+  'day.close': 'Cerrar el día',
+  'day.close-yes': 'Cerrar el día ahora',
+  'day.close-why':
+    'Después ya no se puede contar nada. Lo que quede puede pasar al día siguiente.',
+  'person.arrive': 'Ya llegó',
+  'person.go-home': 'Se va a casa',
+  'person.go-home-now': 'Tiene que irse ya',
+  'person.swap': 'Cambiar lugares',
+  'person.swap-with': 'Con',
+  'person.swap-say': 'Por favor di con quién.',
+  'person.beside': 'Adulto al lado de {helper}',
+  'person.stay-beside': 'Otro adulto al lado',
+  'claim.title-of': '¿Dónde se sienta {name}?',
+  'seat.none': 'sin lugares',
+  'station.work': 'Trabajo',
+  'station.people': 'Quién está aquí',
+  'station.put-right': 'Corregir',
+  'station.no-product': 'Ningún producto pasa por aquí.',
+  'station.put-away': 'Guardar',
+  'station.set-up': 'Preparar',
+  'station.away': 'Guardados ({n})',
+  'station.instead': 'En lugar de',
+  'station.instead-none': 'ninguno: hay espacio',
+  'recount.title': 'Recontar: esto es lo que de verdad hay',
+  'recount.do': 'Fijar la cuenta',
+  'recount.really': 'De verdad hay, en {measure}',
+  'recount.say-lot': 'Por favor di qué lote.',
+  'send-back.title': 'Devolver a un puesto anterior',
+  'send-back.do': 'Devolver',
+  'send-back.to': 'De vuelta a',
+  'send-back.first': 'Este es el primer puesto de su camino.',
+  'split.title': 'Dar nombre propio a parte de un lote',
+  'split.boxes': 'Separar cajas sin abrir de un lote',
+  'split.do': 'Separar',
+  'split.name': 'Nombre del lote nuevo',
+  'split.amount': 'Cuánto',
+  'box.title': 'Abrir una caja',
+  'box.none': 'No hay cajas sin abrir.',
+  'box.open': 'Abrirla',
+  'box.for': 'Para',
+  'box.amount': 'Cuánto',
+  'box.amount-hint': 'Si queda vacío: una caja entera, {amount}.',
+  'box.no-product': 'De esto aún no se hace ningún producto.',
+  'box.left': '{name}, quedan {amount}',
+  'supply.there': '{amount} {unit} en el tablero.',
+  'supply.restock': 'Agregar',
+  'supply.more': 'Llegaron, en {unit}',
+  'supply.recount': 'Fijar la cuenta',
+  'supply.really': 'De verdad hay, en {unit}',
+  'lead.change': 'Cambiar o quitar',
+  'lead.day-settings': 'Nombre, fin del trabajo, altitud',
+  'nav.gather': 'Qué juntar',
+  'nav.next-day': 'Día siguiente (calendario)',
+  'nav.paper': 'En papel',
+  'nav.set-up': 'Preparar',
+
+  // The lead's list of devices
   'access.title': 'Aparatos',
   'access.sub': 'Quién está dentro y cómo entran los demás',
   'access.loading': 'Un momento …',
