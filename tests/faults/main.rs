@@ -49,7 +49,7 @@ fn a_day_survives_being_killed_and_every_screen_agrees() {
         };
         let _devices = stage.start();
         let screens: Vec<Screen> = (0..8)
-            .map(|_| Screen::open(&board.address, day.as_str()))
+            .map(|_| Screen::open(&board.address, &board.lead_key, day.as_str()))
             .collect();
 
         let mut acknowledged = Vec::new();

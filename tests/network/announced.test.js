@@ -106,10 +106,10 @@ test('a board that stops says goodbye', async () => {
 });
 
 test('told to say nothing, or on a network without multicast, the board runs all the same', async () => {
-  const opened = 'http://192.168.77.1:8080/api/days';
-  const ask = `${PYTHON} -c "import urllib.request as u; print(u.urlopen('${opened}').read().decode())"`;
+  const opened = 'http://192.168.77.1:8080/api/me';
+  const ask = `${PYTHON} -c "import json, urllib.request as u; print(json.dumps({'role': json.load(u.urlopen('${opened}'))['role']}))"`;
   const silent = await atHome(() => `${BROWSE} 4 1; ${ask}`, '--no-announce');
-  assert.deepEqual(silent.said, [{ days: {} }]);
+  assert.deepEqual(silent.said, [{ role: 'guest' }]);
   assert.doesNotMatch(silent.terminal, /\.local/);
 
   const folder = await mkdtemp(join(tmpdir(), 'putby-network-'));
@@ -122,7 +122,7 @@ test('told to say nothing, or on a network without multicast, the board runs all
     const { stdout } = await run('unshare', ['--map-root-user', '--net', 'bash', '-c', bare], {
       timeout: LIMIT_S * 1000,
     });
-    assert.deepEqual(stdout.trim().split('\n'), ['{"days":{}}', '0']);
+    assert.deepEqual(stdout.trim().split('\n'), ['{"role": "guest"}', '0']);
   } finally {
     await rm(folder, { recursive: true, force: true });
     await rm(`${folder}.said`, { force: true });

@@ -16,7 +16,7 @@ export const isReadOnly = ({ disk }) => Boolean(disk) && disk.writes !== 'work';
 /**
  * The board of `day`. `outside` holds `link`, `memory`, `randomBytes()`, `chance()`,
  * `monotonic()`, `later(ms, run)`, `changed()` and `shown(run)`, which runs once what has changed is
- * on the screen.
+ * on the screen, and `putOut()` for when this device may no longer look.
  */
 export function boardOf(day, outside) {
   const { link, memory, monotonic, later, changed, shown } = outside;
@@ -28,6 +28,8 @@ export function boardOf(day, outside) {
     putBack: false,
     holders: null,
     disk: DISK_WORKS,
+    doors: 0,
+    wrongTries: null,
     entries: outbox.restored(memory.outbox(day)),
     line: { up: false, since: monotonic() },
   };
@@ -246,6 +248,12 @@ export function boardOf(day, outside) {
           heedDisk(push.writes);
           return;
         }
+        if (push.push === 'doors') {
+          board.doors += 1;
+          board.wrongTries = push.wrong_tries ?? null;
+          changed();
+          return;
+        }
         const first = !joined && push.push === 'view';
         joined = joined || first;
         take(push, first);
@@ -264,6 +272,7 @@ export function boardOf(day, outside) {
         }
         changed();
       },
+      out: () => outside.putOut(),
       trouble(problem) {
         board.trouble = problem;
         changed();
