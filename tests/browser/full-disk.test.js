@@ -12,7 +12,7 @@ import { orchardStage, until } from './stage.js';
 import { button, joinAs, peopleIn, sees, tap } from './person.js';
 
 const PEARS = { order: 'open-box', lot: 'pears-hill', product: 'pears-quart' };
-const FULL = /disk of the computer that runs the board is full: taps wait on your device/;
+const FULL = /The computer's disk is full: taps wait on your device/;
 const SKIPPED = 'SKIPPED, NOT PASSED: needs Linux, root and mount';
 
 function mounted(place) {
