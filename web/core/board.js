@@ -8,8 +8,6 @@ import * as outbox from './outbox.js';
 import { readPush, uuidFrom, verdictOf } from './protocol.js';
 import { serverNow } from './clock.js';
 
-const DISK_WORKS = Object.freeze({ writes: 'work', since: null });
-
 /** Whether the board takes nothing for now: what is tapped waits here. */
 export const isReadOnly = ({ disk }) => Boolean(disk) && disk.writes !== 'work';
 
@@ -26,7 +24,7 @@ export function boardOf(day, outside) {
     refusals: memory.refusals(day),
     trouble: null,
     holders: null,
-    disk: DISK_WORKS,
+    disk: null,
     entries: outbox.restored(memory.outbox(day)),
     line: { up: false, since: monotonic() },
   };
@@ -196,17 +194,6 @@ export function boardOf(day, outside) {
     for (const entry of left) board.entries = outbox.queued(board.entries, entry);
   }
 
-  /** The board became read-only, or takes taps again: then what waits here goes at once. */
-  function heedDisk(writes) {
-    if (board.disk.writes === writes) return;
-    board.disk = { writes, since: monotonic() };
-    if (writes === 'work') {
-      tries = 0;
-      drain();
-    }
-    changed();
-  }
-
   function start() {
     let joined = false;
     stopWatching = memory.watch(compare);
@@ -220,7 +207,13 @@ export function boardOf(day, outside) {
           return;
         }
         if (push.push === 'disk') {
-          heedDisk(push.writes);
+          board.disk = { writes: push.writes, since: monotonic() };
+          // What waits here need not wait for its next try.
+          if (!isReadOnly(board)) {
+            tries = 0;
+            drain();
+          }
+          changed();
           return;
         }
         const first = !joined && push.push === 'view';
@@ -232,7 +225,7 @@ export function boardOf(day, outside) {
           board.line = { up, since: monotonic() };
           if (up) adopt();
           // One that is read-only still says so when it is joined.
-          if (up) board.disk = DISK_WORKS;
+          if (up) board.disk = null;
         }
         if (!up) joined = false;
         if (up) {

@@ -159,9 +159,6 @@ export default {
   'line.stay': 'Keep this page open: without the Wi-Fi it cannot be loaded again.',
   'line.forgetful':
     'This device cannot store any more. What you tap here still counts, but only while this page stays open until it is sent.',
-  'disk.full': "The computer's disk is full: taps wait on your device. Make room on it.",
-  'disk.fails': "The computer's disk takes nothing: taps wait on your device. See to the disk.",
-  'disk.works': 'The board takes taps again.',
   'pending.sending': 'Sending …',
   'pending.asking': 'Asking …',
   'pending.short': 'sending',

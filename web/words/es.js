@@ -259,9 +259,6 @@ export default {
   'pending.asking': 'Preguntando …',
   'pending.short': 'enviando',
   'pending.taps': '{n} {n?toque:toques} en camino …',
-  'disk.full': 'El disco del tablero está lleno: los toques esperan en tu aparato. Haz sitio.',
-  'disk.fails': 'El disco del tablero no guarda: los toques esperan en tu aparato. Revísalo.',
-  'disk.works': 'El tablero acepta toques otra vez.',
   'pending.kept': '{n} {n?toque guardado:toques guardados} aquí, aún sin contar',
 
   'alarm.title': 'Alarmas',
