@@ -107,15 +107,9 @@ impl Board {
         Pid::from_child(&self.child)
     }
 
-    /// How the program ended, once it has done so without being told to.
-    pub async fn ended_by_itself(&mut self, patience: Duration) -> ExitStatus {
-        let mut ended = None;
-        until(patience, "the program to end", async || {
-            ended = self.child.try_wait().unwrap();
-            ended.is_some()
-        })
-        .await;
-        ended.unwrap()
+    /// How the program ended, if it has.
+    pub fn has_ended(&mut self) -> Option<ExitStatus> {
+        self.child.try_wait().unwrap()
     }
 
     /// What the program said to its end, once it has come to it.
