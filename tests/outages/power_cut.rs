@@ -7,7 +7,7 @@
 //! missing. Linux, as root.
 //!
 //!     CUTS=500 PUTBY_PROGRAM=target/release/putby \
-//!         cargo test --test faults -- --ignored --nocapture often_cut
+//!         cargo test --test outages -- --ignored --nocapture often_cut
 
 use crate::board::{Board, Wanted};
 use crate::disks::{Mounted, SKIPPED, runs};

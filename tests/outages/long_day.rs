@@ -3,7 +3,7 @@
 //! nothing but that all of it is there:
 //!
 //!     EVENTS=1000000 PUTBY_PROGRAM=target/release/putby \
-//!         cargo test --test faults -- --ignored --nocapture very_long
+//!         cargo test --test outages -- --ignored --nocapture very_long
 
 use crate::board::{Board, Wanted};
 use crate::load::kitchen;
