@@ -97,8 +97,8 @@ function leadOf(base, key) {
 }
 
 /** A running server with no day yet: `base`, `key`, `code`, `leadAddress`, `lead` and `stop()`. */
-export async function blankStage({ speed = 1 } = {}) {
-  const folder = await mkdtemp(join(tmpdir(), 'putby-browser-'));
+export async function blankStage({ speed = 1, place = tmpdir() } = {}) {
+  const folder = await mkdtemp(join(place, 'putby-browser-'));
   const data = join(folder, 'days');
   let running = await started(data, '127.0.0.1:0', speed);
   const { base, key, leadAddress, said } = running;
@@ -135,8 +135,8 @@ export async function blankStage({ speed = 1 } = {}) {
 }
 
 /** A running server with the demonstration's day open; `orders` are given before anybody looks. */
-export async function orchardStage({ speed = 1, orders = [] } = {}) {
-  const stage = await blankStage({ speed });
+export async function orchardStage({ speed = 1, orders = [], place } = {}) {
+  const stage = await blankStage({ speed, place });
   const opened = async () => {
     const day = await stage.lead.openDay(await fixture('demo/day.json'));
     for (const command of orders) await stage.lead.order(day, command);
