@@ -77,7 +77,7 @@ fn many_seeds() {
                 found.push(seed);
             }
         }
-        if (seed - first + 1) % 10_000 == 0 {
+        if (seed - first + 1).is_multiple_of(10_000) {
             println!(
                 "{} seeds, calm after {slowest} ms at most",
                 seed - first + 1
