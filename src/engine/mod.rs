@@ -16,6 +16,7 @@ mod handle;
 mod load;
 mod outlooks;
 mod patch;
+mod refused;
 mod shelf;
 mod worker;
 

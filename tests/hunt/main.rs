@@ -41,6 +41,17 @@ fn run(planner: &Planner, seed: u64) -> Outcome {
         .unwrap_or_else(|broken| panic!("seed {seed}: {broken}"))
 }
 
+/// Seeds that once found a fault.
+#[test]
+fn what_was_found_stays_mended() {
+    let planner = Planner::new();
+    let lines = include_str!("../../fixtures/hunt/seeds").lines();
+    for line in lines.filter(|line| !line.starts_with('#')) {
+        let (seed, _) = line.split_once('\t').unwrap();
+        run(&planner, seed.parse().unwrap());
+    }
+}
+
 #[test]
 fn nothing_is_lost_doubled_or_stuck_whatever_fails() {
     let planner = Planner::new();
