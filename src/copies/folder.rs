@@ -6,7 +6,7 @@
 
 use super::make::{CopyTrouble, OfDamaged, Part, file_trouble};
 use super::rotation::superfluous;
-use super::{Found, make};
+use super::{Found, Replayed, make};
 use crate::day::time::Timestamp;
 use crate::journal::{COPIES, Digest, Identity, ReadOnly, Trouble};
 use jiff::civil::DateTime;
@@ -97,14 +97,18 @@ impl Copies {
     }
 
     /// Makes a copy at `now` and takes away those whose turn is over. A copy of a damaged journal is
-    /// kept too, as such, since it may be the only one.
+    /// kept too, as such, since it may be the only one. What was `replayed` before is not again.
     ///
     /// # Errors
     /// The journal cannot be read, or the copy cannot be written; nothing was taken away then.
-    pub fn add(&self, now: Timestamp) -> Result<(Kept, Found), CopyTrouble> {
+    pub fn add(
+        &self,
+        now: Timestamp,
+        replayed: &mut Replayed,
+    ) -> Result<(Kept, Found), CopyTrouble> {
         make_folder(&self.folder).map_err(|error| file_trouble(&self.folder, error))?;
         let part = Part::begin(&self.folder.join("next"))?;
-        let found = part.fill(&self.store, Identity::Same, OfDamaged::Kept)?;
+        let found = part.fill(&self.store, Identity::Same, OfDamaged::Kept, replayed)?;
         let state = match found.sound {
             true => State::Sound,
             false => State::Damaged,

@@ -261,6 +261,28 @@ fn a_file_that_is_no_database_is_refused() {
 }
 
 #[test]
+fn a_file_that_was_emptied_is_refused_and_its_log_is_left() {
+    let mut store = Store::holding(2);
+    let path = store.folder.path().join("putby.db");
+    let log = std::fs::read(log_of(&path)).unwrap();
+    assert!(!log.is_empty());
+    store.journal = SqliteJournal::open(&store.folder.path().join("other.db")).unwrap();
+    std::fs::write(&path, "").unwrap();
+    std::fs::write(log_of(&path), &log).unwrap();
+    for refused in [
+        SqliteJournal::open(&path).err(),
+        ReadOnly::open(&path).err(),
+        fold_log(&path).err(),
+    ] {
+        assert!(
+            matches!(refused, Some(Trouble::Malformed(_))),
+            "{refused:?}"
+        );
+    }
+    assert_eq!(std::fs::read(log_of(&path)).unwrap(), log);
+}
+
+#[test]
 fn roles_are_kept_and_given_back() {
     let store = Store::new();
     let path = store.folder.path().join("putby.db");
