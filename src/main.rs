@@ -9,6 +9,8 @@ fn main() -> ExitCode {
     tracing_subscriber::fmt()
         .with_env_filter(wanted)
         .with_writer(std::io::stderr)
+        // A log that cannot be written must not stop what is logged about.
+        .log_internal_errors(false)
         .init();
     putby::cli::Program::parse().run()
 }

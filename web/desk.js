@@ -251,6 +251,7 @@ export function deskOf(changed) {
       entries: board?.entries ?? [],
       refusals: board?.refusals ?? [],
       line: board?.line ?? { up: true, since: 0 },
+      disk: board?.disk ?? null,
       forgetful: memory.forgetful(),
       trouble: board?.trouble ?? null,
       putBack: Boolean(board?.putBack),

@@ -2,7 +2,7 @@
 //!
 //! Turns flags into a [`Config`], nothing more; the server's life is in [`crate::server`].
 
-use crate::config::{Config, HOME_NAME};
+use crate::config::{COPY_EVERY_MIN, Config, HOME_NAME, every_minutes};
 use crate::server::{self, Site, qr_text};
 use clap::{Args, Parser};
 use std::net::SocketAddr;
@@ -27,6 +27,9 @@ pub struct ServeArgs {
     /// Tells the home network nothing; the numbers still work.
     #[arg(long)]
     no_announce: bool,
+    /// How often everything is copied where something changed, in minutes; 0 for only when asked.
+    #[arg(long, env = "PUTBY_COPY_EVERY", value_name = "MINUTES", default_value_t = COPY_EVERY_MIN)]
+    copy_every: u32,
     /// How fast time runs, to try things out.
     #[arg(long, hide = true, default_value_t = 1.0, value_parser = speed)]
     speed: f64,
@@ -48,6 +51,7 @@ impl ServeArgs {
         config.listen = self.listen;
         config.names = self.names;
         config.home_name = (!self.no_announce).then_some(self.home_name);
+        config.copy_every = every_minutes(self.copy_every);
         config.speed = self.speed;
         config
     }

@@ -16,6 +16,9 @@ pub enum CopyTrouble {
     /// Another program makes the same copy.
     #[error("{} is being made by another program", .0.display())]
     InHand(PathBuf),
+    /// A copy would fill the disk.
+    #[error("too little room is left on the disk for a copy in {}; what is free is for taps", .0.display())]
+    NoRoom(PathBuf),
     /// The copy is not as the journal should be; it was not kept.
     #[error(
         "what was copied is damaged ({0}); nothing was written. Look at it with `putby check`, and \

@@ -56,26 +56,23 @@ impl Loaded {
         }
     }
 
-    /// Keeps a snapshot when one is due. It only saves time, so failing to is no trouble.
-    pub fn keep_snapshot(&mut self, day: &DayId) {
+    /// Keeps a snapshot when one is due. If that fails the next is due as far on again.
+    ///
+    /// # Errors
+    /// None was kept. It only saves time, so the day goes on as before.
+    pub fn keep_snapshot(&mut self, day: &DayId) -> Result<(), Trouble> {
         if self.seq < self.snapshot_seq + SNAPSHOT_EVERY {
-            return;
+            return Ok(());
         }
         self.snapshot_seq = self.seq;
-        let kept = serde_json::to_vec(&self.state)
-            .map_err(|error| error.to_string())
-            .and_then(|body| {
-                let snapshot = Snapshot {
-                    seq: self.seq,
-                    version: state_version(),
-                    body,
-                };
-                let kept = self.journal.keep_snapshot(day, &snapshot);
-                kept.map_err(|trouble| trouble.to_string())
-            });
-        if let Err(error) = kept {
-            tracing::warn!(%day, error, "no snapshot was kept");
-        }
+        let body =
+            serde_json::to_vec(&self.state).map_err(|error| Trouble::Storage(error.to_string()))?;
+        let snapshot = Snapshot {
+            seq: self.seq,
+            version: state_version(),
+            body,
+        };
+        self.journal.keep_snapshot(day, &snapshot)
     }
 }
 

@@ -5,6 +5,7 @@
 //! the journal again, so it never holds what the disk does not.
 
 use super::attendant::Attendant;
+use super::disk::Disk;
 use super::feed::Feed;
 use super::handle::{Look, Message, Order, Receipt, Reply, Unanswered};
 use super::load::Loaded;
@@ -16,7 +17,6 @@ use crate::journal::{Digest, Entry, Journals, Trouble};
 use std::collections::VecDeque;
 use std::sync::Arc;
 use std::sync::mpsc::Receiver;
-use tokio::sync::watch;
 use uuid::Uuid;
 
 /// How many commands share one sync at most.
@@ -27,7 +27,7 @@ pub(super) struct Worker {
     journals: Arc<dyn Journals>,
     feed: Arc<Feed>,
     clock: Arc<dyn Clock>,
-    lost: Arc<watch::Sender<bool>>,
+    disk: Arc<Disk>,
     /// Who is told that the day is open; `None` once that was said, and if nobody wants to know.
     attendant: Option<Arc<dyn Attendant>>,
     /// `None` before the first use and after trouble: read from the journal when next needed.
@@ -48,7 +48,7 @@ impl Worker {
         journals: Arc<dyn Journals>,
         feed: Arc<Feed>,
         clock: Arc<dyn Clock>,
-        lost: Arc<watch::Sender<bool>>,
+        disk: Arc<Disk>,
         attendant: Option<Arc<dyn Attendant>>,
     ) -> Worker {
         Worker {
@@ -56,7 +56,7 @@ impl Worker {
             journals,
             feed,
             clock,
-            lost,
+            disk,
             attendant,
             loaded: None,
         }
@@ -65,39 +65,44 @@ impl Worker {
     /// Serves until told to stop or nobody is left to ask.
     pub(super) fn run(mut self, messages: &Receiver<Message>) {
         while let Ok(first) = messages.recv() {
-            let mut orders = VecDeque::new();
-            let mut looks = Vec::new();
-            let (mut stop, mut old) = (false, false);
-            for message in std::iter::once(first)
-                .chain(messages.try_iter())
-                .take(GROUP)
-            {
-                match message {
-                    Message::Order(order, reply) => orders.push_back((order, reply)),
-                    Message::Look(look) => looks.push(look),
-                    Message::ReadAgain => old = true,
-                    Message::Stop => stop = true,
-                }
-            }
-            if old && let Err(trouble) = self.reload(&Group::default()) {
-                self.loaded = None;
-                self.report(&trouble);
-            }
-            while !orders.is_empty() {
-                self.serve(&mut orders);
-            }
-            self.show(looks);
-            // A day that was never opened needs no thread.
-            let unopened = self.loaded.as_ref().is_some_and(|loaded| loaded.seq == 0);
-            if stop || unopened {
+            if !self.turn(std::iter::once(first).chain(messages.try_iter())) {
                 return;
             }
         }
     }
 
+    /// Serves one group of what waits; `false` when there is nothing more to serve.
+    pub(super) fn turn(&mut self, messages: impl Iterator<Item = Message>) -> bool {
+        let mut orders = VecDeque::new();
+        let mut looks = Vec::new();
+        let (mut stop, mut old) = (false, false);
+        for message in messages.take(GROUP) {
+            match message {
+                Message::Order(order, reply) => orders.push_back((order, reply)),
+                Message::Look(look) => looks.push(look),
+                Message::ReadAgain => old = true,
+                Message::Stop => stop = true,
+            }
+        }
+        if old && let Err(trouble) = self.reload(&Group::default()) {
+            self.loaded = None;
+            self.report(&trouble);
+        }
+        while !orders.is_empty() {
+            self.serve(&mut orders);
+        }
+        self.show(looks);
+        // A day that was never opened needs no thread.
+        let unopened = self.loaded.as_ref().is_some_and(|loaded| loaded.seq == 0);
+        !(stop || unopened)
+    }
+
     /// Decides and commits one group from the front of `orders`.
     fn serve(&mut self, orders: &mut VecDeque<(Order, Reply)>) {
-        let mut loaded = match self.take_loaded() {
+        // After a failed sync nothing is acknowledged, not even once more.
+        let ready = self.disk.confirmed(Ok(()));
+        let ready = ready.map_err(|trouble| storage_of(&trouble));
+        let mut loaded = match ready.and_then(|()| self.take_loaded()) {
             Ok(loaded) => loaded,
             Err(why) => return answer_all(orders.drain(..).map(|(_, reply)| reply), &why),
         };
@@ -119,7 +124,10 @@ impl Worker {
             Ok(()) if sound => {
                 self.publish(&loaded, &group);
                 answer_each(group.answers);
-                loaded.keep_snapshot(&self.day);
+                // It only saves time, so only what it tells of the disk matters.
+                if let Err(trouble) = loaded.keep_snapshot(&self.day) {
+                    self.report(&trouble);
+                }
                 self.loaded = Some(loaded);
             }
             Ok(()) => {
@@ -131,7 +139,9 @@ impl Worker {
             Err(trouble) => {
                 drop(loaded);
                 let why = self.report(&trouble);
-                let _ = self.reload(&Group::default());
+                if !self.disk.is_lost() {
+                    let _ = self.reload(&Group::default());
+                }
                 answer_all(group.answers.into_iter().map(|(reply, _)| reply), &why);
             }
         }
@@ -203,8 +213,8 @@ impl Worker {
         if group.entries.is_empty() {
             return Ok(());
         }
-        loaded.journal.append(&self.day, began_at, &group.entries)?;
-        Ok(())
+        let written = loaded.journal.append(&self.day, began_at, &group.entries);
+        self.disk.confirmed(written).map(|_| ())
     }
 
     fn publish(&mut self, loaded: &Loaded, group: &Group) {
@@ -324,9 +334,9 @@ impl Worker {
     }
 
     fn report(&self, trouble: &Trouble) -> Unanswered {
-        tracing::error!(day = %self.day, %trouble, "the journal is in trouble");
-        if trouble.is_final() {
-            self.lost.send_replace(true);
+        // Where the disk is read-only it is said once, not with each tap.
+        if !self.disk.note(trouble) {
+            tracing::error!(day = %self.day, %trouble, "the journal is in trouble");
         }
         storage_of(trouble)
     }
@@ -354,10 +364,12 @@ fn storage_of(trouble: &Trouble) -> Unanswered {
         Trouble::Damaged { .. } | Trouble::UnknownEvent { .. } | Trouble::Malformed(_) => {
             Unanswered::Damaged(trouble.to_string())
         }
+        Trouble::Full(_) => Unanswered::Full(trouble.to_string()),
         Trouble::WrongSeq { .. }
         | Trouble::TimeWentBack { .. }
         | Trouble::Newer { .. }
         | Trouble::SyncFailed(_)
+        | Trouble::Unwritable(_)
         | Trouble::Storage(_) => storage(trouble),
     }
 }

@@ -14,6 +14,7 @@ mod identity;
 mod read_only;
 mod record;
 mod roles;
+mod room;
 mod rows;
 mod schema;
 mod shelf;
@@ -25,6 +26,7 @@ pub use digest::Digest;
 pub use identity::JournalId;
 pub use read_only::{Head, ReadOnly, fold_log, log_of};
 pub use roles::RoleBook;
+pub use room::try_to_write;
 pub use schema::{COPIES, FORM, sync_folder};
 pub use shelf::{ShelfBook, ShelfEntry};
 pub use sound::sound_part;
@@ -186,11 +188,13 @@ pub trait Journals: Send + Sync {
     /// The store cannot be opened, or a newer program wrote it.
     fn open(&self) -> Result<Box<dyn Journal>, Trouble>;
 
-    /// Which journal they are of.
+    /// Which journal they are of; the same for ever where no copy can be put in its place.
     ///
     /// # Errors
     /// As [`Journals::open`].
-    fn id(&self) -> Result<JournalId, Trouble>;
+    fn id(&self) -> Result<JournalId, Trouble> {
+        Ok(JournalId::ONLY)
+    }
 }
 
 /// Why the journal could not do what was asked.
@@ -255,17 +259,18 @@ pub enum Trouble {
     /// really there, because a second sync that succeeds proves nothing.
     #[error("the disk did not confirm what was written: {0}")]
     SyncFailed(String),
+    /// There is no room on the disk; nothing was written.
+    #[error("the disk is full: {0}")]
+    Full(String),
+    /// The disk does not take writes; nothing was written, and what is there can be read.
+    #[error("the disk takes no writes: {0}")]
+    Unwritable(String),
     /// The disk or the database could not.
     #[error("the journal could not be read or written: {0}")]
     Storage(String),
 }
 
 impl Trouble {
-    /// Whether nothing more may be acknowledged by this process.
-    pub fn is_final(&self) -> bool {
-        matches!(self, Trouble::SyncFailed(_))
-    }
-
     /// Whether what is stored cannot be used as it is, however often it is read.
     pub fn is_damage(&self) -> bool {
         match self {
@@ -274,6 +279,8 @@ impl Trouble {
             | Trouble::TimeWentBack { .. }
             | Trouble::Newer { .. }
             | Trouble::SyncFailed(_)
+            | Trouble::Full(_)
+            | Trouble::Unwritable(_)
             | Trouble::Storage(_) => false,
         }
     }

@@ -217,14 +217,21 @@ pub(super) fn seq_of(row: &Row<'_>, index: usize) -> rusqlite::Result<u64> {
 
 impl From<rusqlite::Error> for Trouble {
     fn from(error: rusqlite::Error) -> Trouble {
-        use rusqlite::ffi::{SQLITE_IOERR_DIR_FSYNC, SQLITE_IOERR_FSYNC};
-        let of_file = error.sqlite_error_code().is_some_and(is_of_file);
-        match error.sqlite_error().map(|error| error.extended_code) {
-            Some(SQLITE_IOERR_FSYNC | SQLITE_IOERR_DIR_FSYNC) => {
-                Trouble::SyncFailed(error.to_string())
-            }
-            _ if of_file => Trouble::Malformed(error.to_string()),
-            _ => Trouble::Storage(error.to_string()),
+        use rusqlite::ffi;
+        let said = error.to_string();
+        let Some(code) = error.sqlite_error().map(|error| error.extended_code) else {
+            return Trouble::Storage(said);
+        };
+        // The low byte is the kind, the rest says where it arose (SQLite, "Result Codes").
+        match (code & 0xff, code) {
+            (_, ffi::SQLITE_IOERR_FSYNC | ffi::SQLITE_IOERR_DIR_FSYNC) => Trouble::SyncFailed(said),
+            (ffi::SQLITE_FULL, _) => Trouble::Full(said),
+            (ffi::SQLITE_READONLY, _)
+            | (_, ffi::SQLITE_IOERR_WRITE)
+            | (_, ffi::SQLITE_IOERR_TRUNCATE)
+            | (_, ffi::SQLITE_IOERR_SHMSIZE) => Trouble::Unwritable(said),
+            (ffi::SQLITE_CORRUPT | ffi::SQLITE_NOTADB, _) => Trouble::Malformed(said),
+            _ => Trouble::Storage(said),
         }
     }
 }

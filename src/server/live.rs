@@ -11,6 +11,7 @@ use super::problem::Problem;
 use super::queries::open_day;
 use crate::config::Heartbeat;
 use crate::day::ids::DayId;
+use crate::engine::Writes;
 use actix_web::body::{BodySize, BoxBody, MessageBody};
 use actix_web::error::PayloadError;
 use actix_web::http::StatusCode;
@@ -26,6 +27,11 @@ use tokio::time::{Instant, MissedTickBehavior, interval_at, timeout};
 
 /// How long a farewell may wait for a device that does not read.
 const FAREWELL: std::time::Duration = std::time::Duration::from_secs(1);
+
+/// What a device asks on a socket that has been silent, and the answer: only a socket that both ends
+/// still know can give it.
+const STILL_THERE: &str = "still there?";
+const HERE: &str = r#"{"push":"here"}"#;
 
 /// `GET /api/days/{day}/live`: upgrades to a WebSocket.
 ///
@@ -52,6 +58,7 @@ pub async fn live(
         fragment: None,
         heartbeat: site.heartbeat,
         holders: site.holders.follow(&id),
+        writes: site.days.disk().follow(),
     };
     rt::spawn(listener.listen(messages, site.stopping.subscribe()));
     Ok(response.map_into_boxed_body())
@@ -103,6 +110,8 @@ struct Listener {
     heartbeat: Heartbeat,
     /// Which device stands for whom: this socket's own way of telling it.
     holders: watch::Receiver<DayHolders>,
+    /// How the disk takes writes.
+    writes: watch::Receiver<Writes>,
 }
 
 struct Fragment {
@@ -118,6 +127,9 @@ impl Listener {
         let mut heard = Instant::now();
         if !self.holders.borrow().is_empty() {
             self.holders.mark_changed();
+        }
+        if *self.writes.borrow() != Writes::Work {
+            self.writes.mark_changed();
         }
         let farewell = loop {
             tokio::select! {
@@ -149,6 +161,14 @@ impl Listener {
                         Err(_) => self.holders.mark_changed(),
                     }
                 }
+                Ok(()) = self.writes.changed() => {
+                    let text = writes_push(*self.writes.borrow_and_update());
+                    match timeout(FAREWELL, self.session.text(text)).await {
+                        Ok(Ok(())) => {}
+                        Ok(Err(_)) => break None,
+                        Err(_) => self.writes.mark_changed(),
+                    }
+                }
                 _ = stopping.wait_for(|stopping| *stopping) => {
                     break Some(close(CloseCode::Away, "the server stops"));
                 }
@@ -166,6 +186,9 @@ impl Listener {
             Message::Ping(bytes) => self.session.pong(&bytes).await.map_err(|_| None),
             Message::Pong(_) | Message::Nop => Ok(()),
             Message::Close(reason) => Err(Some(reason.unwrap_or(CloseCode::Normal.into()))),
+            Message::Text(text) if text == STILL_THERE => {
+                self.session.text(HERE).await.map_err(|_| None)
+            }
             Message::Text(_) | Message::Binary(_) => self.not_here().await,
             Message::Continuation(item) => match self.collect(item).map_err(Some)? {
                 true => self.not_here().await,
@@ -212,6 +235,11 @@ impl Listener {
         );
         self.session.text(problem.push()).await.map_err(|_| None)
     }
+}
+
+/// How the disk takes writes, as a message.
+fn writes_push(writes: Writes) -> String {
+    serde_json::json!({"push": "disk", "writes": writes}).to_string()
 }
 
 impl Fragment {

@@ -40,7 +40,7 @@ use crate::analyst::{Ahead, Analyst};
 use crate::clock::{Clock, Mark, SystemClock};
 use crate::config::{Config, Heartbeat};
 use crate::engine::{Days, ShelfKeeper};
-use crate::journal::{COPIES, Journal, Journals, SqliteJournal, SqliteJournals};
+use crate::journal::{COPIES, Journal, Journals, SqliteJournal, SqliteJournals, try_to_write};
 use actix_web::dev::Server;
 use actix_web::http::{StatusCode, header};
 use actix_web::middleware::{Compress, DefaultHeaders, from_fn};
@@ -132,6 +132,17 @@ impl Site {
         };
         if let Err(error) = mark.keep(&self.data) {
             tracing::warn!(%error, "cannot keep the time");
+        }
+    }
+
+    /// Tries whether a disk that took no writes takes them again. Blocks.
+    pub fn try_disk(&self) {
+        let disk = self.days.disk();
+        match try_to_write(&self.data, &self.store()) {
+            Ok(()) => disk.works_again(),
+            Err(trouble) => {
+                disk.note(&trouble);
+            }
         }
     }
 

@@ -141,6 +141,13 @@ impl From<Unanswered> for Problem {
                 "The day stopped before it answered; it may or may not have been done.",
                 SAME_AGAIN,
             ),
+            Unanswered::Full(why) => Problem::new(
+                StatusCode::INSUFFICIENT_STORAGE,
+                "storage-full",
+                format!("It could not be kept, so it was not done: {why}."),
+                "Make room on the disk of the computer that runs the board; then send it again \
+                 under the same id.",
+            ),
             Unanswered::Storage(why) => Problem::unavailable(
                 "storage-failed",
                 format!("It could not be kept on disk, so it was not done: {why}."),
@@ -185,10 +192,12 @@ impl From<Trouble> for Problem {
             Trouble::Damaged { .. } | Trouble::UnknownEvent { .. } | Trouble::Malformed(_) => {
                 Problem::journal_damaged(trouble.to_string())
             }
+            Trouble::Full(_) => Unanswered::Full(trouble.to_string()).into(),
             Trouble::WrongSeq { .. }
             | Trouble::TimeWentBack { .. }
             | Trouble::Newer { .. }
             | Trouble::SyncFailed(_)
+            | Trouble::Unwritable(_)
             | Trouble::Storage(_) => Unanswered::Storage(trouble.to_string()).into(),
         }
     }
@@ -241,7 +250,11 @@ impl ResponseError for Problem {
 
     fn error_response(&self) -> HttpResponse {
         let mut response = HttpResponse::build(self.status_code());
-        if self.status_code() == StatusCode::SERVICE_UNAVAILABLE {
+        let later = [
+            StatusCode::SERVICE_UNAVAILABLE,
+            StatusCode::INSUFFICIENT_STORAGE,
+        ];
+        if later.contains(&self.status_code()) {
             response.insert_header((header::RETRY_AFTER, "1"));
         }
         let body = serde_json::to_string(self).unwrap_or_default();

@@ -15,6 +15,7 @@ mod live; // what devices see, and when
 mod look_back; // the figures of a day
 mod malformed; // whatever else can be sent
 mod next_day; // the list to gather, the calendar
+mod one_tap; // however often it is sent
 mod outlook; // what is to come
 mod prepare; // what to make
 mod program; // the program itself, started and stopped

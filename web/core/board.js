@@ -8,6 +8,11 @@ import * as outbox from './outbox.js';
 import { readPush, uuidFrom, verdictOf } from './protocol.js';
 import { serverNow } from './clock.js';
 
+const DISK_WORKS = Object.freeze({ writes: 'work', since: null });
+
+/** Whether the board takes nothing for now: what is tapped waits here. */
+export const isReadOnly = ({ disk }) => Boolean(disk) && disk.writes !== 'work';
+
 /**
  * The board of `day`. `outside` holds `link`, `memory`, `randomBytes()`, `chance()`,
  * `monotonic()`, `later(ms, run)`, `changed()` and `shown(run)`, which runs once what has changed is
@@ -22,6 +27,7 @@ export function boardOf(day, outside) {
     trouble: null,
     putBack: false,
     holders: null,
+    disk: DISK_WORKS,
     entries: outbox.restored(memory.outbox(day)),
     line: { up: false, since: monotonic() },
   };
@@ -129,7 +135,7 @@ export function boardOf(day, outside) {
       memory.keep(day, { ...entry, tried: true });
     }
     const body = { id: entry.id, command: entry.command };
-    const answer = await link.post(`/api/days/${day}/commands`, body);
+    const answer = await link.post(`/api/days/${day}/commands`, body, outbox.ANSWER_LIMIT_MS);
     sending = false;
     if (stopped) return;
     const verdict = answer.status === 0 ? 'again' : verdictOf(answer.status);
@@ -206,6 +212,17 @@ export function boardOf(day, outside) {
     for (const entry of left) board.entries = outbox.queued(board.entries, entry);
   }
 
+  /** The board became read-only, or takes taps again: then what waits here goes at once. */
+  function heedDisk(writes) {
+    if (board.disk.writes === writes) return;
+    board.disk = { writes, since: monotonic() };
+    if (writes === 'work') {
+      tries = 0;
+      drain();
+    }
+    changed();
+  }
+
   function start() {
     let joined = false;
     stopWatching = memory.watch(compare);
@@ -218,6 +235,10 @@ export function boardOf(day, outside) {
           changed();
           return;
         }
+        if (push.push === 'disk') {
+          heedDisk(push.writes);
+          return;
+        }
         const first = !joined && push.push === 'view';
         joined = joined || first;
         take(push, first);
@@ -226,6 +247,8 @@ export function boardOf(day, outside) {
         if (board.line.up !== up) {
           board.line = { up, since: monotonic() };
           if (up) adopt();
+          // One that is read-only still says so when it is joined.
+          if (up) board.disk = DISK_WORKS;
         }
         if (!up) joined = false;
         if (up) {

@@ -74,7 +74,11 @@ export function restored(texts) {
 }
 
 const FIRST_WAIT_MS = 500;
-const LONGEST_WAIT_MS = 15000;
+// With the two below, whatever waits is answered within ten seconds of the network being back.
+const LONGEST_WAIT_MS = 4000;
+
+/** How long the answer to a command is awaited before it is sent again. */
+export const ANSWER_LIMIT_MS = 5000;
 
 /** How long to wait before try `tries` (from 1), spread by `chance` in 0..1 so crowds disperse. */
 export function waitBefore(tries, chance) {
