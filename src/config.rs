@@ -3,6 +3,10 @@
 //!
 //! Plain values without globals; flags become one of these, and tests make their own.
 
+mod limits;
+
+pub use limits::{DEVICES_AT_AN_ADDRESS, Limits};
+
 use std::net::{IpAddr, Ipv4Addr, SocketAddr};
 use std::path::PathBuf;
 use std::time::Duration;
@@ -26,6 +30,8 @@ pub struct Config {
     pub home_name: Option<String>,
     /// How long a silent device is kept.
     pub heartbeat: Heartbeat,
+    /// How much may be asked of it.
+    pub limits: Limits,
     /// How often it is worked out what is to come; `None` for never.
     pub outlooks: Option<Rhythm>,
     /// How often the journal is copied where something changed; `None` for only when the lead asks.
@@ -82,6 +88,7 @@ impl Config {
             names: Vec::new(),
             home_name: Some(HOME_NAME.to_owned()),
             heartbeat: Heartbeat::USUAL,
+            limits: Limits::USUAL,
             outlooks: Some(Rhythm::USUAL),
             copy_every: every_minutes(COPY_EVERY_MIN),
         }

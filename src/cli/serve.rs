@@ -2,12 +2,13 @@
 //!
 //! Turns flags into a [`Config`], nothing more; the server's life is in [`crate::server`].
 
-use crate::config::{COPY_EVERY_MIN, Config, HOME_NAME, every_minutes};
+use crate::config::{COPY_EVERY_MIN, Config, HOME_NAME, Heartbeat, Limits, every_minutes};
 use crate::server::{self, Site, qr_text};
 use clap::{Args, Parser};
 use std::net::SocketAddr;
 use std::path::PathBuf;
 use std::process::ExitCode;
+use std::time::Duration;
 
 /// Runs the board for everybody on the home network.
 #[derive(Debug, Clone, Args)]
@@ -30,6 +31,14 @@ pub struct ServeArgs {
     /// How often everything is copied where something changed, in minutes; 0 for only when asked.
     #[arg(long, env = "PUTBY_COPY_EVERY", value_name = "MINUTES", default_value_t = COPY_EVERY_MIN)]
     copy_every: u32,
+    /// Seconds after which a live screen is asked whether it is still there.
+    #[arg(long, env = "PUTBY_PING_S", default_value_t = Heartbeat::USUAL.ping_every.as_secs(), value_parser = clap::value_parser!(u64).range(1..=3600))]
+    ping_s: u64,
+    /// Seconds of silence after which it is let go.
+    #[arg(long, env = "PUTBY_DROP_S", default_value_t = Heartbeat::USUAL.drop_after.as_secs(), value_parser = clap::value_parser!(u64).range(2..=3600))]
+    drop_s: u64,
+    #[command(flatten)]
+    limits: Limits,
     /// How fast time runs, to try things out.
     #[arg(long, hide = true, default_value_t = 1.0, value_parser = speed)]
     speed: f64,
@@ -53,6 +62,11 @@ impl ServeArgs {
         config.home_name = (!self.no_announce).then_some(self.home_name);
         config.copy_every = every_minutes(self.copy_every);
         config.speed = self.speed;
+        config.limits = self.limits;
+        config.heartbeat = Heartbeat {
+            ping_every: Duration::from_secs(self.ping_s),
+            drop_after: Duration::from_secs(self.drop_s),
+        };
         config
     }
 }

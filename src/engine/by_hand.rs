@@ -20,15 +20,16 @@ pub struct DayByHand {
 }
 
 impl DayByHand {
-    /// A day of `journals`, with an inbox for `inbox` commands and nobody that follows it yet.
+    /// A day of `journals`, known as `journal`, with an inbox for `inbox` commands and nobody that follows it yet.
     pub fn new(
         day: DayId,
         journals: Arc<dyn Journals>,
+        journal: JournalId,
         clock: Arc<dyn Clock>,
         inbox: usize,
     ) -> DayByHand {
         let (sender, messages) = sync_channel(inbox);
-        let feed = Arc::new(Feed::new(Arc::clone(&clock), JournalId::ONLY));
+        let feed = Arc::new(Feed::new(Arc::clone(&clock), journal));
         let disk = Arc::<Disk>::default();
         let (told, shown) = (Arc::clone(&disk), Arc::clone(&feed));
         DayByHand {

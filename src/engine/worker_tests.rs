@@ -47,6 +47,10 @@ impl Journals for Store {
         let disk = Arc::clone(&self.disk);
         Ok(Box::new(FaultyJournal { inner, disk }))
     }
+
+    fn id(&self) -> Result<JournalId, Trouble> {
+        Ok(JournalId::random())
+    }
 }
 
 impl Journal for FaultyJournal {

@@ -16,9 +16,6 @@ use uuid::Uuid;
 pub struct JournalId(NonZeroI32);
 
 impl JournalId {
-    /// The number of a store in which no copy is ever put.
-    pub const ONLY: JournalId = JournalId(NonZeroI32::MIN);
-
     /// A number that no other journal has.
     pub fn random() -> JournalId {
         let [a, b, c, d, ..] = *Uuid::new_v4().as_bytes();

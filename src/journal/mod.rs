@@ -188,13 +188,11 @@ pub trait Journals: Send + Sync {
     /// The store cannot be opened, or a newer program wrote it.
     fn open(&self) -> Result<Box<dyn Journal>, Trouble>;
 
-    /// Which journal they are of; the same for ever where no copy can be put in its place.
+    /// Which journal they are of.
     ///
     /// # Errors
     /// As [`Journals::open`].
-    fn id(&self) -> Result<JournalId, Trouble> {
-        Ok(JournalId::ONLY)
-    }
+    fn id(&self) -> Result<JournalId, Trouble>;
 }
 
 /// Why the journal could not do what was asked.

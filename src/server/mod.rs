@@ -21,6 +21,7 @@ mod json;
 mod kitchens;
 mod lead_key;
 mod learned;
+mod limits;
 mod live;
 mod next_day;
 mod outlook;
@@ -31,6 +32,7 @@ mod review;
 mod run;
 mod shelf;
 mod slim;
+pub mod socket;
 
 pub use addresses::qr_text;
 pub use data_folder::DataFolder;
@@ -38,21 +40,20 @@ pub use run::{Opened, name_known, open, run, serve};
 
 use crate::analyst::{Ahead, Analyst};
 use crate::clock::{Clock, Mark, SystemClock};
-use crate::config::{Config, Heartbeat};
+use crate::config::{Config, Heartbeat, Limits};
 use crate::engine::{Days, ShelfKeeper};
 use crate::journal::{COPIES, Journal, Journals, SqliteJournal, SqliteJournals, try_to_write};
 use actix_web::dev::Server;
 use actix_web::http::{StatusCode, header};
 use actix_web::middleware::{Compress, DefaultHeaders, from_fn};
-#[cfg(target_os = "linux")]
 use actix_web::rt::net::TcpStream;
 use actix_web::{App, HttpRequest, HttpResponse, HttpServer, ResponseError, web};
 use announce::{Announcement, HomeNames};
 use copy_keeper::CopyKeeper;
 use devices::Devices;
 use holders::Holders;
+use limits::{Limiter, admit};
 use problem::Problem;
-use std::any::Any;
 use std::net::{SocketAddr, TcpListener};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
@@ -61,6 +62,8 @@ use tokio::sync::watch;
 
 /// How long a stopping server waits for what is in hand.
 const STOP_SECONDS: u64 = 2;
+/// How many questions to the disk each of the server's threads has in hand at a time.
+const BLOCKING_THREADS: usize = 8;
 /// How long the greeting waits for a plain name; agreeing on one takes about a second, three where
 /// another board has the first.
 const NAME_PATIENCE: Duration = Duration::from_secs(6);
@@ -75,6 +78,8 @@ pub struct Site {
     devices: Devices,
     holders: Holders,
     heartbeat: Heartbeat,
+    limits: Limits,
+    limiter: Limiter,
     names: Vec<String>,
     stopping: watch::Sender<bool>,
     data: PathBuf,
@@ -116,6 +121,8 @@ impl Site {
             devices: Devices::open(&store, lead_key)?,
             holders: Holders::default(),
             heartbeat: config.heartbeat,
+            limiter: Limiter::new(&config.limits, config.speed),
+            limits: config.limits.clone(),
             names: config.names.clone(),
             stopping: watch::Sender::new(false),
             data: config.data.clone(),
@@ -239,7 +246,8 @@ fn days_of(config: &Config, journals: Arc<dyn Journals>, clock: Arc<dyn Clock>) 
 /// # Errors
 /// The listener cannot be used.
 pub fn build(listener: TcpListener, site: web::Data<Site>) -> std::io::Result<Server> {
-    let patience = site.heartbeat.drop_after;
+    let (patience, head) = (site.heartbeat.drop_after, site.limits.head());
+    let door = site.clone();
     let server = HttpServer::new(move || {
         App::new()
             .app_data(site.clone())
@@ -249,11 +257,22 @@ pub fn build(listener: TcpListener, site: web::Data<Site>) -> std::io::Result<Se
                     .add((header::X_CONTENT_TYPE_OPTIONS, "nosniff"))
                     .add((header::REFERRER_POLICY, "same-origin")),
             )
+            .wrap(from_fn(limits::guard))
             .wrap(from_fn(gate::gate))
             .configure(routes)
     })
     // Before listening, or it is not called.
-    .on_connect(move |socket, _| limit_patience(socket, patience))
+    .on_connect(move |stream, connection| {
+        let Some(stream) = stream.downcast_ref::<TcpStream>() else {
+            return;
+        };
+        if admit(&door.limiter, stream, connection) {
+            socket::keep_line(stream, connection);
+            limit_patience(stream, patience);
+        }
+    })
+    .client_request_timeout(head)
+    .worker_max_blocking_threads(BLOCKING_THREADS)
     .listen(listener)?
     .tcp_nodelay(true)
     .shutdown_timeout(STOP_SECONDS)
@@ -266,10 +285,7 @@ pub fn build(listener: TcpListener, site: web::Data<Site>) -> std::io::Result<Se
 /// Lets the system cut a connection whose other end takes nothing for so long. A device that has
 /// stopped reading cannot be sent a farewell, and would otherwise keep its socket for ever.
 #[cfg(target_os = "linux")]
-fn limit_patience(socket: &dyn Any, patience: Duration) {
-    let Some(socket) = socket.downcast_ref::<TcpStream>() else {
-        return;
-    };
+fn limit_patience(socket: &TcpStream, patience: Duration) {
     let patience_ms = u32::try_from(patience.as_millis()).unwrap_or(u32::MAX);
     if let Err(error) = rustix::net::sockopt::set_tcp_user_timeout(socket, patience_ms) {
         tracing::warn!(%error, "a connection has no time limit");
@@ -278,7 +294,7 @@ fn limit_patience(socket: &dyn Any, patience: Duration) {
 
 /// Elsewhere the system's own limits hold.
 #[cfg(not(target_os = "linux"))]
-fn limit_patience(_: &dyn Any, _: Duration) {}
+fn limit_patience(_: &TcpStream, _: Duration) {}
 
 /// Every route there is.
 fn routes(app: &mut web::ServiceConfig) {

@@ -12,6 +12,7 @@ use actix_web::http::{StatusCode, header};
 use actix_web::{HttpResponse, ResponseError};
 use serde::Serialize;
 use std::collections::BTreeMap;
+use std::time::Duration;
 
 /// A problem, ready to be sent. Boxed, since it travels in every result and is rarely there.
 #[derive(Debug, Clone, Serialize)]
@@ -31,6 +32,9 @@ struct Details {
     words: BTreeMap<String, String>,
     #[serde(skip_serializing_if = "Option::is_none")]
     offer: Option<Box<Command>>,
+    /// After how long to try again, in seconds.
+    #[serde(skip)]
+    retry_after_s: Option<u64>,
 }
 
 impl Problem {
@@ -41,6 +45,10 @@ impl Problem {
         detail: impl Into<String>,
         instead: impl Into<String>,
     ) -> Problem {
+        let soon = [
+            StatusCode::SERVICE_UNAVAILABLE,
+            StatusCode::INSUFFICIENT_STORAGE,
+        ];
         Problem(Box::new(Details {
             kind: format!("urn:putby:problem:{code}"),
             title: title(code),
@@ -50,7 +58,32 @@ impl Problem {
             instead: instead.into(),
             words: BTreeMap::new(),
             offer: None,
+            retry_after_s: soon.contains(&status).then_some(1),
         }))
+    }
+
+    /// Too much was asked; the same may be asked again after `wait`.
+    pub fn slow_down(
+        status: StatusCode,
+        code: &str,
+        detail: impl Into<String>,
+        instead: impl Into<String>,
+        wait: Duration,
+    ) -> Problem {
+        let mut problem = Problem::new(status, code, detail, instead);
+        problem.0.retry_after_s = Some(wait.as_millis().div_ceil(1000).max(1) as u64);
+        problem
+    }
+
+    /// The whole answer as it goes over the network, before a connection is cut.
+    pub fn last_words(&self) -> String {
+        let body = serde_json::to_string(self).unwrap_or_default();
+        let (status, length) = (self.status_code(), body.len());
+        let wait = self.0.retry_after_s.unwrap_or(1);
+        format!(
+            "HTTP/1.1 {status}\r\ncontent-type: application/problem+json\r\nretry-after: {wait}\r\n\
+             connection: close\r\ncontent-length: {length}\r\n\r\n{body}"
+        )
     }
 
     /// What was sent cannot be understood.
@@ -250,12 +283,8 @@ impl ResponseError for Problem {
 
     fn error_response(&self) -> HttpResponse {
         let mut response = HttpResponse::build(self.status_code());
-        let later = [
-            StatusCode::SERVICE_UNAVAILABLE,
-            StatusCode::INSUFFICIENT_STORAGE,
-        ];
-        if later.contains(&self.status_code()) {
-            response.insert_header((header::RETRY_AFTER, "1"));
+        if let Some(seconds) = self.0.retry_after_s {
+            response.insert_header((header::RETRY_AFTER, seconds));
         }
         let body = serde_json::to_string(self).unwrap_or_default();
         response.content_type("application/problem+json").body(body)

@@ -19,7 +19,7 @@ use actix_web::{rt, web};
 use futures_util::StreamExt;
 use futures_util::stream::iter;
 use putby::clock::SetClock;
-use putby::config::{Config, Rhythm};
+use putby::config::{Config, Limits, Rhythm};
 use putby::day::time::Timestamp;
 use putby::day::{Record, State, apply};
 use putby::server::{Site, build};
@@ -77,6 +77,7 @@ impl Kitchen {
         let address = listener.local_addr().unwrap();
         let mut config = Config::new(folder.path().join("data"));
         config.outlooks = outlooks;
+        config.limits = Limits::WIDE;
         let clock = Arc::new(SetClock::at(MORNING));
         let site = Site::open(&config, address, Some(clock.clone())).unwrap();
         rt::spawn(build(listener, site.clone()).unwrap());

@@ -4,7 +4,8 @@ use putby::day::Record;
 use putby::day::ids::DayId;
 use putby::day::time::Timestamp;
 use putby::journal::{
-    Entry, Heading, Journal, Journals, KeptCorrection, Outcome, Snapshot, SqliteJournal, Trouble,
+    Entry, Heading, Journal, JournalId, Journals, KeptCorrection, Outcome, Snapshot, SqliteJournal,
+    Trouble,
 };
 use std::path::PathBuf;
 use std::sync::{Arc, Mutex};
@@ -103,6 +104,10 @@ impl Journals for Store {
             events: Arc::clone(&self.events),
             snapshot: Arc::clone(&self.snapshot),
         }))
+    }
+
+    fn id(&self) -> Result<JournalId, Trouble> {
+        Ok(JournalId::random())
     }
 }
 

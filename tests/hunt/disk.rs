@@ -9,7 +9,8 @@ use putby::day::ids::DayId;
 use putby::day::time::Timestamp;
 use putby::day::{Event, Record};
 use putby::journal::{
-    Entry, Heading, Journal, Journals, KeptCorrection, Outcome, Snapshot, SqliteJournal, Trouble,
+    Entry, Heading, Journal, JournalId, Journals, KeptCorrection, Outcome, Snapshot, SqliteJournal,
+    Trouble,
 };
 use std::collections::BTreeMap;
 use std::path::PathBuf;
@@ -37,6 +38,8 @@ pub struct DiskFaults {
 }
 
 pub struct Disk {
+    /// Which journal lies on it.
+    pub id: JournalId,
     store: Store,
     mood: Mutex<Mood>,
 }
@@ -67,7 +70,8 @@ impl Disk {
             faults: DiskFaults::default(),
             unsure: None,
         });
-        Arc::new(Disk { store, mood })
+        let id = JournalId::random();
+        Arc::new(Disk { id, store, mood })
     }
 
     pub fn set_faults(&self, faults: DiskFaults) {
@@ -113,6 +117,10 @@ impl Journals for Mounted {
         drop(mood);
         let (inner, disk) = (self.0.honest(), Arc::clone(&self.0));
         Ok(Box::new(FaultyJournal { inner, disk }))
+    }
+
+    fn id(&self) -> Result<JournalId, Trouble> {
+        Ok(self.0.id)
     }
 }
 

@@ -125,7 +125,7 @@ impl Process {
     pub fn start(disk: &Arc<Disk>, clock: &Arc<KitchenClock>) -> Process {
         let journals = Arc::new(Mounted(Arc::clone(disk)));
         Process {
-            day: DayByHand::new(day(), journals, clock.clone(), INBOX),
+            day: DayByHand::new(day(), journals, disk.id, clock.clone(), INBOX),
             waiting: Vec::new(),
             ready: Vec::new(),
             joining: Vec::new(),

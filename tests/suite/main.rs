@@ -11,6 +11,7 @@ mod foods;
 mod holders; // which device stands for whom
 mod last_seat; // two hands reaching for one chair
 mod learned; // what closed days taught
+mod limits; // how much may be asked
 mod live; // what devices see, and when
 mod look_back; // the figures of a day
 mod malformed; // whatever else can be sent

@@ -6,7 +6,7 @@ use awc::ws::Frame;
 use futures_util::StreamExt;
 use futures_util::stream::LocalBoxStream;
 use putby::clock::SetClock;
-use putby::config::{Config, Heartbeat, Rhythm};
+use putby::config::{Config, Heartbeat, Limits, Rhythm};
 use putby::day::time::Timestamp;
 use putby::server::{Site, build};
 use serde_json::{Value, json};
@@ -105,7 +105,7 @@ impl TestApp {
     }
 
     /// Most tests are not about what is to come, and their servers do not look ahead.
-    async fn start_with(
+    pub async fn start_with(
         folder: Arc<TempDir>,
         clock: Arc<SetClock>,
         change: impl FnOnce(&mut Config),
@@ -114,6 +114,7 @@ impl TestApp {
         let mut config = Config::new(folder.path().join("data"));
         config.outlooks = None;
         config.copy_every = None;
+        config.limits = Limits::WIDE;
         change(&mut config);
         let address = listener.local_addr().unwrap();
         let site = Site::open(&config, address, Some(clock.clone())).unwrap();

@@ -29,14 +29,14 @@ function memoryOf(shelf = new Map(), notes = []) {
 }
 
 /** A world around a board: `answers` are given to posts in turn, then every post is accepted. */
-function world({ memory = memoryOf(), answers = [] } = {}) {
+function world({ memory = memoryOf(), answers = [], views = [] } = {}) {
   const posts = [];
   const later = [];
   let count = 0;
   let seq = 0;
   let on = null;
   const link = {
-    get: async () => ({ status: 200, body: { seq, clock, view: { day: {} } } }),
+    get: async () => views.shift() ?? { status: 200, body: { seq, clock, view: { day: {} } } },
     post: async (path, body) => {
       posts.push(body);
       const answer = answers.shift();
@@ -65,6 +65,7 @@ function world({ memory = memoryOf(), answers = [] } = {}) {
   return {
     board,
     posts,
+    views,
     memory,
     later,
     push: (message) => on.text(JSON.stringify(message)),
@@ -151,6 +152,37 @@ test('a lost answer sends the same id again, before anything later', async () =>
   );
   assert.equal(new Set(posts.slice(0, 3).map((one) => one.id)).size, 1);
   assert.notEqual(posts[3].id, posts[0].id);
+});
+
+test('a view that is refused for being asked too often is asked for again, and no trouble is shown', async () => {
+  const { board, push, later, views } = world({
+    views: [{ status: 429, body: { code: 'too-many-requests' }, retryAfter: 3 }],
+  });
+  board.start();
+  push({ push: 'view', seq: 0, clock, view: { day: { name: 'old' } } });
+  push({ push: 'patch', from: 5, seq: 6, clock, patch: {} });
+  await turn();
+  assert.equal(board.trouble, null);
+  assert.equal(later[0].ms > 3000, true);
+  later.shift().run();
+  await turn();
+  assert.equal(views.length, 0);
+  assert.deepEqual(board.store.view, { day: {} });
+});
+
+test('nobody comes back at the very moment the server named: they were all told the same', async () => {
+  const busy = { status: 429, body: null, retryAfter: 1 };
+  const { board, posts, later } = world({ answers: [busy, busy] });
+  board.send(tap(1));
+  await turn();
+  assert.equal(later[0].ms > 1000, true);
+  later.shift().run();
+  await turn();
+  assert.equal(later[0].ms > 1000, true);
+  later.shift().run();
+  await turn();
+  assert.equal(new Set(posts.map((one) => one.id)).size, 1);
+  assert.equal(posts.length, 3);
 });
 
 test('unsent taps survive a reload with their ids and their order', async () => {

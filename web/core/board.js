@@ -73,10 +73,18 @@ export function boardOf(day, outside) {
     changed();
   }
 
+  /** Not sooner than the server asked for, and then spread: many may have been told the same. */
+  const pauseBefore = (retryAfter = 0) =>
+    retryAfter * 1000 + outbox.waitBefore(Math.max(tries, 1), outside.chance());
+
   async function refresh() {
     const answer = await link.get(`/api/days/${day}/view`);
     if (stopped) return;
-    if (answer.status === 200) take({ push: 'view', ...answer.body }, false);
+    const verdict = answer.status === 0 ? 'again' : verdictOf(answer.status);
+    if (verdict === 'again') {
+      // Out of reach: a whole view comes with the line. Asked too much: when the server says.
+      if (answer.retryAfter) later(pauseBefore(answer.retryAfter), refresh);
+    } else if (verdict === 'accepted') take({ push: 'view', ...answer.body }, false);
     else board.trouble = answer.body ?? null;
     changed();
   }
@@ -141,8 +149,7 @@ export function boardOf(day, outside) {
     const verdict = answer.status === 0 ? 'again' : verdictOf(answer.status);
     if (verdict === 'again') {
       tries += 1;
-      const asked = (answer.retryAfter ?? 0) * 1000;
-      later(Math.max(asked, outbox.waitBefore(tries, outside.chance())), drain);
+      later(pauseBefore(answer.retryAfter), drain);
       changed();
       return;
     }

@@ -39,17 +39,11 @@ async function request(path, init, limitMs = ANSWER_LIMIT_MS) {
 export const get = (path, limitMs) =>
   request(path, { headers: { Accept: 'application/json' } }, limitMs);
 
-/** POST of JSON. */
-export const post = (path, body, limitMs) =>
-  request(
-    path,
-    {
-      method: 'POST',
-      headers: { 'Content-Type': 'application/json', Accept: 'application/json' },
-      body: JSON.stringify(body),
-    },
-    limitMs,
-  );
+/** POST of JSON; `limitMs` as for GET. */
+export const post = (path, body, limitMs) => {
+  const headers = { 'Content-Type': 'application/json', Accept: 'application/json' };
+  return request(path, { method: 'POST', headers, body: JSON.stringify(body) }, limitMs);
+};
 
 /**
  * Follows a day until the returned function is called. `have()` tells the last sequence number;

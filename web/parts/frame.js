@@ -21,8 +21,6 @@ const JournalNotes = later(
 /** A line that is down for longer than this is said aloud; shorter gaps mend themselves. */
 const SAID_AFTER_MS = 5000;
 
-/** That the disk takes writes again is said for so long. */
-const AGAIN_SAID_MS = 10_000;
 
 /** How long the line has been down, once that is worth saying; else 0. */
 function saidDown(app) {
@@ -65,17 +63,6 @@ function Forgetful({ app }) {
   </p>`;
 }
 
-/** How the disk of the board takes writes, while that is worth saying. */
-function DiskNote({ app }) {
-  const { writes, since } = app.disk ?? {};
-  if (isReadOnly(app))
-    return html`<p class="caution caution-danger" role="alert">
-      <${Mark} of="danger" /><span>${t(writes === 'full' ? 'disk.full' : 'disk.fails')}</span>
-    </p>`;
-  if (!since || app.monotonic() - since > AGAIN_SAID_MS) return null;
-  return html`<p class="note-line" role="status"><${Mark} of="done" />${t('disk.works')}</p>`;
-}
-
 /** Which guidance stands above this board. */
 export function Footer({ app, plain }) {
   return html`<footer class="footer">
@@ -102,8 +89,10 @@ export function Frame({ app, title, sub, head, tools, kind = '', quiet, children
       ${tools && html`<nav class="top-tools" aria-label=${t('nav.label')}>${tools}</nav>`}
     </header>
     <${Forgetful} app=${app} />
-    ${(app.putBack || app.view?.damage) && html`<${JournalNotes} app=${app} />`}
-    <${DiskNote} app=${app} />
+    ${
+      (app.putBack || app.view?.damage || isReadOnly(app) || app.disk?.since) &&
+      html`<${JournalNotes} app=${app} />`
+    }
     <div class="over-all"><${HurtCalls} app=${app} /><${Alarms} app=${app} /></div>
     ${app.at.screen === 'helper' && html`<${DeviceNotes} app=${app} />`}
     ${

@@ -259,11 +259,6 @@ export default {
   'pending.asking': 'Preguntando …',
   'pending.short': 'enviando',
   'pending.taps': '{n} {n?toque:toques} en camino …',
-  'disk.full':
-    'El disco de la computadora del tablero está lleno: los toques esperan en tu aparato. Haz sitio allí.',
-  'disk.fails':
-    'La computadora del tablero no puede escribir en su disco: los toques esperan en tu aparato. Revisa el disco.',
-  'disk.works': 'El tablero acepta toques otra vez; los que esperaban se envían.',
   'pending.kept': '{n} {n?toque guardado:toques guardados} aquí, aún sin contar',
 
   'alarm.title': 'Alarmas',
@@ -1493,6 +1488,9 @@ export default {
  * Refusals by their code: what is wrong, then what to do. Where there are several sentences the
  * first holds whose parameters were all sent. The server's own words are English, and exact.
  */
+const TOO_FAST = [['Es demasiado seguido; no se hizo.'], 'Prueba otra vez en un momento.'];
+const TOO_MANY = [['Hay demasiadas pantallas abiertas.'], 'Cierra alguna y prueba otra vez.'];
+
 export const refusals = {
   'not-ringing': [
     ['Esa alarma no suena ahora.'],
@@ -1772,6 +1770,13 @@ export const refusals = {
     'Hazlo otra vez desde el comienzo.',
   ],
   'too-busy': [['Hay demasiado en espera; no se hizo nada.'], 'Prueba otra vez en un momento.'],
+  'too-many-requests': TOO_FAST,
+  'too-many-commands': TOO_FAST,
+  'too-many-waiting': TOO_FAST,
+  'too-many-openings': TOO_FAST,
+  'too-many-screens': TOO_MANY,
+  'too-many-connections': TOO_MANY,
+  'too-slow': [['Tardó demasiado en llegar; no se hizo.'], 'Acércate al wifi y prueba otra vez.'],
   'day-stopped': [
     ['El día se detuvo antes de contestar; quizá se hizo, quizá no.'],
     'Mira el tablero y, si falta, envíalo otra vez.',
