@@ -21,7 +21,6 @@ const JournalNotes = later(
 /** A line that is down for longer than this is said aloud; shorter gaps mend themselves. */
 const SAID_AFTER_MS = 5000;
 
-
 /** How long the line has been down, once that is worth saying; else 0. */
 function saidDown(app) {
   const downFor = app.line.up ? 0 : app.monotonic() - app.line.since;

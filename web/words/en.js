@@ -292,17 +292,6 @@ export default {
   'day.close-why':
     'After this nothing can be tallied. What still stands can be taken over into the next day.',
 
-  'begin.title': 'Begin a day',
-  'begin.sub': 'Start from a kitchen that is close to yours. Everything can be changed afterwards.',
-  'begin.start': 'Start from',
-  'begin.again': 'Again as on {name}, {date}',
-  'begin.again-about': 'same kitchen and people; what was left comes along',
-  'begin.name': 'What is the day called?',
-  'begin.name-hint': 'For example "Pears and plums"',
-  'begin.date': 'Date',
-  'begin.do': 'Begin this day',
-  'begin.say-start': 'Please choose what to start from.',
-  'begin.say-altitude': 'Please give the altitude, or say that you do not know it yet.',
 
   'join.title': 'Who are you?',
   'join.not-listed': 'I am new',
@@ -772,22 +761,6 @@ export default {
   'seals.due.due': 'Load {number}, {n} {n?jar:jars}: check now, by {at}',
   'seals.due.late': 'Load {number}, {n} {n?jar:jars}: overdue since {at}',
   'labels.title': 'Labels',
-  'labels.about': 'Copy each line on its jars, or print the list.',
-  'labels.print': 'Print the list',
-  'labels.load': 'Load {number}',
-  'labels.line': '{product} · {date} · {lot} · load {number}',
-  'labels.from': 'from {at}',
-  'labels.in-load': '{n} {n?jar:jars}',
-  'labels.sealed': '{n} to the shelf',
-  'labels.refrigerated': '{n} in the refrigerator',
-  'labels.frozen': '{n} in the freezer',
-  'labels.reprocessed': '{n} to be processed again',
-  'labels.broken': '{n} broken or thrown away',
-  'labels.unchecked': '{n} not checked yet',
-  'labels.short.none': 'Time was not full: not for the shelf.',
-  'labels.short.refrigerate': 'Time was not full: refrigerator only, not for the shelf.',
-  'labels.short.freeze': 'Time was not full: freezer only, not for the shelf.',
-  'labels.short.reprocess': 'Time was not full: processed again in another load.',
 
   'timer.stir': 'stir {pot}',
   'timer.stir.over': 'stir {pot} now',
@@ -1153,9 +1126,6 @@ export default {
   'supply.name-hint': 'For example "new lids"',
   'supply.unit-missing': 'Please say what it is counted in.',
 
-  'set-up.title': 'Set up',
-  'set-up.sections': 'What to set up',
-  'set-up.none': 'None yet.',
   'set-up.day': 'Day',
   'set-up.stations': 'Stations',
   'set-up.products': 'Products',
@@ -1164,18 +1134,6 @@ export default {
   'set-up.supplies': 'Supplies',
   'set-up.resources': 'Shared things',
   'set-up.ages': 'Rule for ages',
-  'set-up.about.station':
-    'A station is a place where one kind of work is done. Pots and canners belong to their ' +
-    'station.',
-  'set-up.about.product':
-    'What the fruit becomes, in one package size, and the stations it passes on the way.',
-  'set-up.about.lot': 'Fruit that came in together. Everything made of it can be traced to it.',
-  'set-up.about.helper':
-    'Everybody who helps today. People can also add themselves when they join.',
-  'set-up.about.supply': 'Jars, lids, bags, acid: the board counts down and warns in time.',
-  'set-up.about.resource': 'Burners, sink, counter: what stations must share.',
-  'set-up.about.age-rules':
-    'What your household allows at which age. The board keeps to it; only the lead can change it.',
   'add.station': 'Add a station',
   'add.product': 'Add a product',
   'add.lot': 'Add a lot',
