@@ -40,8 +40,8 @@ pub struct Config {
     pub copy_every: Option<Duration>,
 }
 
-/// A copy each quarter of an hour: no more of a day is lost with a disk that fails.
-const COPY_EVERY: Duration = Duration::from_secs(15 * 60);
+/// How many minutes of a day are lost at most with a journal that is damaged.
+pub const COPY_EVERY_MIN: u32 = 15;
 
 /// How often something is worked out that changes lead to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -93,7 +93,12 @@ impl Config {
             heartbeat: Heartbeat::USUAL,
             limits: Limits::USUAL,
             outlooks: Some(Rhythm::USUAL),
-            copy_every: Some(COPY_EVERY),
+            copy_every: every_minutes(COPY_EVERY_MIN),
         }
     }
+}
+
+/// So many minutes; none at all is never.
+pub fn every_minutes(minutes: u32) -> Option<Duration> {
+    (minutes > 0).then(|| Duration::from_secs(u64::from(minutes) * 60))
 }

@@ -27,13 +27,13 @@ const SCREENS = {
   helper: HelperScreen,
   lead: later(() => import('./screens/lead.js').then((found) => found.LeadScreen), ACCESS),
   wall: later(() => import('./screens/wall.js').then((found) => found.WallScreen)),
-  begin: later(() => import('./screens/begin.js').then((found) => found.BeginScreen)),
-  'set-up': later(() => import('./screens/set-up.js').then((found) => found.SetUpScreen)),
-  seals: later(() => import('./screens/seals.js').then((found) => found.SealsScreen)),
 };
 /** Screens of before and after the day, whose words and style come with the first of them. */
 const SEASON = { of: 'season' };
 for (const [name, part] of Object.entries({
+  begin: 'BeginScreen',
+  'set-up': 'SetUpScreen',
+  seals: 'SealsScreen',
   prepare: 'PrepareScreen',
   learned: 'LearnedScreen',
   'look-back': 'LookBackScreen',

@@ -43,9 +43,10 @@ pub fn run(args: &BackupArgs) -> ExitCode {
             eprintln!("putby: {trouble}");
             match trouble {
                 CopyTrouble::IsThere(_) | CopyTrouble::Damaged(_) => ExitCode::from(3),
-                CopyTrouble::InHand(_) | CopyTrouble::File { .. } | CopyTrouble::Journal(_) => {
-                    ExitCode::FAILURE
-                }
+                CopyTrouble::InHand(_)
+                | CopyTrouble::NoRoom(_)
+                | CopyTrouble::File { .. }
+                | CopyTrouble::Journal(_) => ExitCode::FAILURE,
             }
         }
     }

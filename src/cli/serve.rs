@@ -2,7 +2,7 @@
 //!
 //! Turns flags into a [`Config`], nothing more; the server's life is in [`crate::server`].
 
-use crate::config::{Config, HOME_NAME, Heartbeat, Limits};
+use crate::config::{COPY_EVERY_MIN, Config, HOME_NAME, Heartbeat, Limits, every_minutes};
 use crate::server::{self, Site, qr_text};
 use clap::{Args, Parser};
 use std::net::SocketAddr;
@@ -28,6 +28,9 @@ pub struct ServeArgs {
     /// Tells the home network nothing; the numbers still work.
     #[arg(long)]
     no_announce: bool,
+    /// How often everything is copied where something changed, in minutes; 0 for only when asked.
+    #[arg(long, env = "PUTBY_COPY_EVERY", value_name = "MINUTES", default_value_t = COPY_EVERY_MIN)]
+    copy_every: u32,
     /// Seconds after which a live screen is asked whether it is still there.
     #[arg(long, env = "PUTBY_PING_S", default_value_t = Heartbeat::USUAL.ping_every.as_secs(), value_parser = clap::value_parser!(u64).range(1..=3600))]
     ping_s: u64,
@@ -61,6 +64,7 @@ impl ServeArgs {
         config.names = self.names;
         config.home_name = (!self.no_announce).then_some(self.home_name);
         config.open = self.open;
+        config.copy_every = every_minutes(self.copy_every);
         config.speed = self.speed;
         config.limits = self.limits;
         config.heartbeat = Heartbeat {

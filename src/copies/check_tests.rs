@@ -126,6 +126,9 @@ fn each_kind_of_damage_is_found_and_its_first_event_named() {
         let (_dir, store) = played(20);
         check(&store).unwrap().days[0].events
     };
+    let records = replay(ORCHARD).records;
+    let of_opening = |record: &&Record| record.command == records[0].command;
+    let opening = records.iter().filter(of_opening).count() as u64;
     let cases = [
         (
             "UPDATE events SET body = body || ' ' WHERE day = 'orchard' AND seq = 4",
@@ -149,14 +152,17 @@ fn each_kind_of_damage_is_found_and_its_first_event_named() {
         ),
         ("DELETE FROM events WHERE day = 'orchard' AND seq = 8", 8),
         ("DELETE FROM events WHERE day = 'orchard' AND seq > 11", 11),
-        ("DELETE FROM commands WHERE day = 'orchard' AND seq = 3", 3),
         (
-            "UPDATE commands SET at_ms = 1 WHERE day = 'orchard' AND seq = 4",
-            4,
+            "DELETE FROM commands WHERE command = (SELECT command FROM events WHERE day = 'orchard' AND seq = 1)",
+            1,
         ),
         (
-            "UPDATE commands SET body = x'00' WHERE day = 'orchard' AND seq = 5",
-            5,
+            "UPDATE commands SET at_ms = 1 WHERE command = (SELECT command FROM events WHERE day = 'orchard' AND seq = 1)",
+            opening,
+        ),
+        (
+            "UPDATE commands SET body = x'00' WHERE command = (SELECT command FROM events WHERE day = 'orchard' AND seq = 1)",
+            opening,
         ),
         (
             "PRAGMA foreign_keys = 0; DELETE FROM days WHERE day = 'orchard'",

@@ -6,7 +6,7 @@
 
 use super::make::{CopyTrouble, OfDamaged, Part, file_trouble};
 use super::rotation::superfluous;
-use super::{Found, make};
+use super::{Found, Replayed, make};
 use crate::day::time::Timestamp;
 use crate::journal::{COPIES, Digest, Identity, ReadOnly, Trouble};
 use jiff::civil::DateTime;
@@ -97,14 +97,19 @@ impl Copies {
     }
 
     /// Makes a copy at `now` and takes away those whose turn is over. A copy of a damaged journal is
-    /// kept too, as such, since it may be the only one.
+    /// kept too, as such, since it may be the only one. What was `replayed` before is not again.
     ///
     /// # Errors
     /// The journal cannot be read, or the copy cannot be written; nothing was taken away then.
-    pub fn add(&self, now: Timestamp) -> Result<(Kept, Found), CopyTrouble> {
+    pub fn add(
+        &self,
+        now: Timestamp,
+        replayed: &mut Replayed,
+    ) -> Result<(Kept, Found), CopyTrouble> {
         make_folder(&self.folder).map_err(|error| file_trouble(&self.folder, error))?;
+        must_have_room(&self.store, &self.folder)?;
         let part = Part::begin(&self.folder.join("next"))?;
-        let found = part.fill(&self.store, Identity::Same, OfDamaged::Kept)?;
+        let found = part.fill(&self.store, Identity::Same, OfDamaged::Kept, replayed)?;
         let state = match found.sound {
             true => State::Sound,
             false => State::Damaged,
@@ -182,6 +187,26 @@ pub fn list(folder: &Path) -> io::Result<Vec<Kept>> {
 /// Whether a text names a copy, and so nothing outside their folder.
 pub fn is_name(text: &str) -> bool {
     read_name(text, Timestamp(0)).is_some()
+}
+
+/// What is left free on the disk beside a copy: taps go first.
+const ROOM_LEFT: u64 = 16 << 20;
+
+/// Copies must not be what fills the disk.
+#[cfg(unix)]
+fn must_have_room(store: &Path, folder: &Path) -> Result<(), CopyTrouble> {
+    let size = store.metadata().map_or(0, |data| data.len());
+    let disk = rustix::fs::statvfs(folder).map_err(|error| file_trouble(folder, error.into()))?;
+    let free = disk.f_bavail.saturating_mul(disk.f_frsize);
+    match free >= size.saturating_add(ROOM_LEFT) {
+        true => Ok(()),
+        false => Err(CopyTrouble::NoRoom(folder.to_owned())),
+    }
+}
+
+#[cfg(not(unix))]
+fn must_have_room(_: &Path, _: &Path) -> Result<(), CopyTrouble> {
+    Ok(())
 }
 
 pub(super) fn make_folder(path: &Path) -> io::Result<()> {

@@ -1,7 +1,7 @@
 //! Making one copy: written under another name, checked, on the disk, and only then called by its
 //! own.
 
-use super::check::{Found, check};
+use super::check::{Found, Replayed, check_beyond};
 use crate::journal::{self, Identity, Trouble, sync_folder};
 use std::fs::{File, OpenOptions};
 use std::io;
@@ -16,6 +16,9 @@ pub enum CopyTrouble {
     /// Another program makes the same copy.
     #[error("{} is being made by another program", .0.display())]
     InHand(PathBuf),
+    /// A copy would fill the disk.
+    #[error("too little room is left on the disk for a copy in {}; what is free is for taps", .0.display())]
+    NoRoom(PathBuf),
     /// The copy is not as the journal should be; it was not kept.
     #[error(
         "what was copied is damaged ({0}); nothing was written. Look at it with `putby check`, and \
@@ -56,7 +59,8 @@ pub fn copy_to(from: &Path, to: &Path, replace: bool) -> Result<Found, CopyTroub
         return Err(is_there());
     }
     let part = Part::begin(to)?;
-    let found = part.fill(from, Identity::Same, OfDamaged::Refused)?;
+    let replayed = &mut Replayed::default();
+    let found = part.fill(from, Identity::Same, OfDamaged::Refused, replayed)?;
     if to.exists() && !replace {
         return Err(is_there());
     }
@@ -97,9 +101,10 @@ impl Part {
         from: &Path,
         identity: Identity,
         of_damaged: OfDamaged,
+        replayed: &mut Replayed,
     ) -> Result<Found, CopyTrouble> {
         journal::copy(from, &self.path, identity)?;
-        let found = check(&self.path)?;
+        let found = check_beyond(&self.path, replayed)?;
         match found.first_fault() {
             Some(fault) if of_damaged == OfDamaged::Refused => Err(CopyTrouble::Damaged(fault)),
             _ => Ok(found),

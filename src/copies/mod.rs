@@ -10,7 +10,7 @@ mod make;
 mod restore;
 mod rotation;
 
-pub use check::{DayFound, Fault, Found, ShelfFound, check};
+pub use check::{DayFound, Fault, Found, Replayed, ShelfFound, check, check_beyond};
 pub use folder::{Copies, Kept, State, is_name, list};
 pub use make::{CopyTrouble, copy_to};
 pub use restore::{Lost, RestoreTrouble, Restored, newest, restore};

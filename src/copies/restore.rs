@@ -3,7 +3,7 @@
 //! What it keeps true: at every moment there is a whole journal in its place, the old or the new; the
 //! old one is never deleted; the new one has a number of its own, so that every device finds out.
 
-use super::check::{Found, check};
+use super::check::{Found, Replayed, check, check_beyond};
 use super::folder::{Copies, State, make_folder, moment};
 use super::make::{CopyTrouble, OfDamaged, Part, file_trouble};
 use crate::day::time::Timestamp;
@@ -86,16 +86,19 @@ pub fn newest(store: &Path) -> Result<PathBuf, RestoreTrouble> {
 /// then as it was.
 pub fn restore(from: &Path, store: &Path, now: Timestamp) -> Result<Restored, RestoreTrouble> {
     let path = from.to_owned();
-    match check(from).map(|found| found.first_fault()) {
+    let mut replayed = Replayed::default();
+    match check_beyond(from, &mut replayed).map(|found| found.first_fault()) {
         Ok(None) => {}
         Ok(Some(fault)) => return Err(RestoreTrouble::Damaged { path, fault }),
         Err(trouble) => return Err(RestoreTrouble::Unreadable { path, trouble }),
     }
     let part = Part::begin(store)?;
-    let copy = part.fill(from, Identity::New, OfDamaged::Refused)?;
+    let copy = part.fill(from, Identity::New, OfDamaged::Refused, &mut replayed)?;
     let was_there = store.exists();
     let lost = match was_there {
-        true => check(store).ok().map(|had| lost(&had, &copy)),
+        true => check_beyond(store, &mut replayed)
+            .ok()
+            .map(|had| lost(&had, &copy)),
         false => Some(Lost::default()),
     };
     let aside = match was_there {

@@ -60,8 +60,8 @@ impl Disk {
             | Trouble::TimeWentBack { .. }
             | Trouble::Damaged { .. }
             | Trouble::UnknownEvent { .. }
-            | Trouble::Newer { .. }
             | Trouble::Malformed(_)
+            | Trouble::Newer { .. }
             | Trouble::Storage(_) => return false,
         };
         self.turn(writes, &trouble.to_string());

@@ -5,12 +5,16 @@ use super::sqlite::SqliteJournal;
 use super::{Digest, Journal, Trouble, schema, sound};
 use crate::day::ids::DayId;
 use crate::day::time::Timestamp;
-use rusqlite::{Connection, OpenFlags, params};
+use rusqlite::{Connection, OpenFlags};
 use sha2::{Digest as _, Sha256};
 use std::collections::BTreeMap;
+use std::fs::File;
+use std::io::Read;
 use std::path::{Path, PathBuf};
 use std::time::Duration;
 
+/// How every file of the database begins.
+const HEAD: &[u8] = b"SQLite format 3\0";
 /// How many faults of the file are told.
 const FAULTS_MOST: u32 = 20;
 
@@ -28,6 +32,8 @@ pub struct Head {
     pub seq: u64,
     /// When that happened.
     pub at: Timestamp,
+    /// Its digest, which is of all before it too.
+    pub digest: Digest,
 }
 
 impl ReadOnly {
@@ -111,8 +117,8 @@ impl ReadOnly {
             };
             match super::rows::end_of(self.connection(), &id) {
                 Ok(end) => {
-                    let (seq, at) = (end.seq, end.at);
-                    heads.insert(day, Head { seq, at });
+                    let (seq, at, digest) = (end.seq, end.at, end.digest);
+                    heads.insert(day, Head { seq, at, digest });
                 }
                 Err(trouble) if trouble.is_damage() => {}
                 Err(trouble) => return Err(trouble),
@@ -142,14 +148,8 @@ impl ReadOnly {
     pub fn mark(&self) -> Result<Digest, Trouble> {
         let mut hash = Sha256::new();
         for (day, head) in self.heads()? {
-            let own: Vec<u8> = self
-                .connection()
-                .prepare_cached("SELECT digest FROM events WHERE day = ?1 AND seq = ?2")?
-                .query_row(params![day, super::rows::column(head.seq)], |row| {
-                    row.get(0)
-                })
-                .unwrap_or_default();
-            hash.update(own);
+            hash.update(day.as_bytes());
+            hash.update(head.digest.0);
             hash.update(head.seq.to_le_bytes());
         }
         let ends = [
@@ -185,6 +185,7 @@ pub fn log_of(path: &Path) -> PathBuf {
 /// # Errors
 /// The journal is damaged or cannot be written.
 pub fn fold_log(path: &Path) -> Result<(), Trouble> {
+    must_begin_well(path)?;
     let connection = Connection::open(path)?;
     connection.pragma_update(None, "synchronous", "FULL")?;
     let busy: i64 =
@@ -196,7 +197,25 @@ pub fn fold_log(path: &Path) -> Result<(), Trouble> {
     connection.close().map_err(|(_, error)| error.into())
 }
 
+/// Refuses what the database would take for a new file: it would throw away the log beside it.
+pub(super) fn must_begin_well(path: &Path) -> Result<(), Trouble> {
+    let unread = |error: std::io::Error| Trouble::Storage(format!("{}: {error}", path.display()));
+    let mut head = Vec::new();
+    let file = File::open(path).map_err(unread)?;
+    file.take(HEAD.len() as u64)
+        .read_to_end(&mut head)
+        .map_err(unread)?;
+    match head == HEAD {
+        true => Ok(()),
+        false => Err(Trouble::Malformed(format!(
+            "{} does not begin as a database does",
+            path.display()
+        ))),
+    }
+}
+
 fn connect(path: &Path) -> Result<Connection, Trouble> {
+    must_begin_well(path)?;
     // Without a log nobody writes, and nothing need be put beside the file to read it.
     let calm = if log_of(path).exists() {
         ""

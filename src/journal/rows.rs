@@ -219,7 +219,6 @@ impl From<rusqlite::Error> for Trouble {
     fn from(error: rusqlite::Error) -> Trouble {
         use rusqlite::ffi;
         let said = error.to_string();
-        let of_file = error.sqlite_error_code().is_some_and(is_of_file);
         let Some(code) = error.sqlite_error().map(|error| error.extended_code) else {
             return Trouble::Storage(said);
         };
@@ -231,7 +230,7 @@ impl From<rusqlite::Error> for Trouble {
             | (_, ffi::SQLITE_IOERR_WRITE)
             | (_, ffi::SQLITE_IOERR_TRUNCATE)
             | (_, ffi::SQLITE_IOERR_SHMSIZE) => Trouble::Unwritable(said),
-            _ if of_file => Trouble::Malformed(said),
+            (ffi::SQLITE_CORRUPT | ffi::SQLITE_NOTADB, _) => Trouble::Malformed(said),
             _ => Trouble::Storage(said),
         }
     }

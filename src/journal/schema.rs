@@ -4,6 +4,7 @@
 //! migrations done is the file's `user_version`.
 
 use super::copy::{Identity, copy};
+use super::read_only::{log_of, must_begin_well};
 use super::{Digest, JournalId, Trouble};
 use rusqlite::{Connection, TransactionBehavior};
 use std::path::Path;
@@ -116,6 +117,9 @@ const MIGRATIONS: &[&str] = &[
 /// # Errors
 /// As [`prepare`], it cannot be opened, or it is of an older form and cannot be copied.
 pub(super) fn open(path: &Path) -> Result<Connection, Trouble> {
+    if log_of(path).exists() {
+        must_begin_well(path)?;
+    }
     let mut connection = Connection::open(path)?;
     if (1..FORM).contains(&form(&connection)?) {
         keep_older(path)?;

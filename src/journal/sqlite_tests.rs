@@ -274,6 +274,28 @@ fn kept_device(secret: &[u8], role: Role) -> KeptDevice {
 }
 
 #[test]
+fn a_file_that_was_emptied_is_refused_and_its_log_is_left() {
+    let mut store = Store::holding(2);
+    let path = store.folder.path().join("putby.db");
+    let log = std::fs::read(log_of(&path)).unwrap();
+    assert!(!log.is_empty());
+    store.journal = SqliteJournal::open(&store.folder.path().join("other.db")).unwrap();
+    std::fs::write(&path, "").unwrap();
+    std::fs::write(log_of(&path), &log).unwrap();
+    for refused in [
+        SqliteJournal::open(&path).err(),
+        ReadOnly::open(&path).err(),
+        fold_log(&path).err(),
+    ] {
+        assert!(
+            matches!(refused, Some(Trouble::Malformed(_))),
+            "{refused:?}"
+        );
+    }
+    assert_eq!(std::fs::read(log_of(&path)).unwrap(), log);
+}
+
+#[test]
 fn devices_are_kept_changed_and_forgotten() {
     let store = Store::new();
     let path = store.folder.path().join("putby.db");
@@ -292,7 +314,7 @@ fn devices_are_kept_changed_and_forgotten() {
         seen_at: Timestamp(9),
         ..two
     };
-    assert_eq!(book.all().unwrap(), [two.clone()]);
+    assert_eq!(book.all().unwrap(), std::slice::from_ref(&two));
     book.forget(&[one.device, two.device]).unwrap();
     assert_eq!(book.all().unwrap(), []);
 }

@@ -6,7 +6,7 @@
 
 use crate::analyst::give_way;
 use crate::clock::Clock;
-use crate::copies::{Copies, CopyTrouble, Kept, check};
+use crate::copies::{Copies, CopyTrouble, Kept, Replayed, check_beyond};
 use crate::day::time::Timestamp;
 use crate::journal::Digest;
 use serde::Serialize;
@@ -66,6 +66,7 @@ impl CopyKeeper {
             clock,
             told: Arc::clone(&told),
             last: None,
+            replayed: Replayed::default(),
         };
         let thread = std::thread::Builder::new()
             .name("copies".to_owned())
@@ -119,6 +120,7 @@ struct Work {
     told: Arc<Mutex<Told>>,
     /// What the journal stood at when the last copy was made.
     last: Option<Digest>,
+    replayed: Replayed,
 }
 
 impl Work {
@@ -172,7 +174,7 @@ impl Work {
         let now = self.clock.now();
         // Read before the copy is made: what is added meanwhile makes another.
         let mark = self.copies.mark().ok();
-        let made = self.copies.add(now);
+        let made = self.copies.add(now, &mut self.replayed);
         match made {
             Ok((kept, found)) => {
                 self.last = mark;
@@ -183,9 +185,9 @@ impl Work {
         }
     }
 
-    fn look(&self) {
+    fn look(&mut self) {
         let now = self.clock.now();
-        match check(self.copies.store()) {
+        match check_beyond(self.copies.store(), &mut self.replayed) {
             Ok(found) => self.tell(None, found.first_fault(), now),
             Err(trouble) => {
                 self.failed(&trouble.into());

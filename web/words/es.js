@@ -307,17 +307,6 @@ export default {
   'day.cut-off-hint': 'El último frasco fuera. Puede quedar vacío.',
   'day.bucket': 'Al balde de restos le caben, en libras',
 
-  'begin.title': 'Empezar un día',
-  'begin.sub': 'Parte de una cocina parecida a la tuya. Después se puede cambiar todo.',
-  'begin.start': 'Partir de',
-  'begin.again': 'Otra vez como en {name}, {date}',
-  'begin.again-about': 'la misma cocina y gente; lo que sobró viene también',
-  'begin.name': '¿Cómo se llama el día?',
-  'begin.name-hint': 'Por ejemplo «Peras y ciruelas»',
-  'begin.date': 'Fecha',
-  'begin.do': 'Empezar este día',
-  'begin.say-start': 'Por favor elige de qué partir.',
-  'begin.say-altitude': 'Por favor pon la altitud, o di que aún no la sabes.',
 
   'join.title': '¿Quién eres?',
   'join.age-missing': 'Por favor pon una edad.',
@@ -735,23 +724,6 @@ export default {
   'seals.due.due': 'Tanda {number}, {n} {n?frasco:frascos}: revisar ahora, antes de las {at}',
   'seals.due.late': 'Tanda {number}, {n} {n?frasco:frascos}: atrasada desde las {at}',
   'labels.title': 'Etiquetas',
-  'labels.about': 'Copia cada línea en sus frascos, o imprime la lista.',
-  'labels.print': 'Imprimir la lista',
-  'labels.load': 'Tanda {number}',
-  'labels.line': '{product} · {date} · {lot} · tanda {number}',
-  'labels.from': 'desde las {at}',
-  'labels.in-load': '{n} {n?frasco:frascos}',
-  'labels.sealed': '{n} a la despensa',
-  'labels.refrigerated': '{n} en el refrigerador',
-  'labels.frozen': '{n} en el congelador',
-  'labels.reprocessed': '{n} para procesar otra vez',
-  'labels.broken': '{n} rotos o tirados',
-  'labels.unchecked': '{n} aún sin revisar',
-  'labels.short.none': 'No se cumplió todo el tiempo: no es para la despensa.',
-  'labels.short.refrigerate':
-    'No se cumplió todo el tiempo: solo refrigerador, no es para la despensa.',
-  'labels.short.freeze': 'No se cumplió todo el tiempo: solo congelador, no es para la despensa.',
-  'labels.short.reprocess': 'No se cumplió todo el tiempo: procesado otra vez en otra tanda.',
 
   'timer.stir': 'revolver {pot}',
   'timer.stir.over': 'revuelve {pot} ya',
@@ -1063,9 +1035,6 @@ export default {
   'supply.name-hint': 'Por ejemplo «tapas nuevas»',
   'supply.unit-missing': 'Por favor di en qué se cuenta.',
 
-  'set-up.title': 'Preparar',
-  'set-up.sections': 'Qué preparar',
-  'set-up.none': 'Aún ninguno.',
   'set-up.day': 'Día',
   'set-up.stations': 'Puestos',
   'set-up.products': 'Productos',
@@ -1074,20 +1043,6 @@ export default {
   'set-up.supplies': 'Materiales',
   'set-up.resources': 'Cosas compartidas',
   'set-up.ages': 'Regla de edades',
-  'set-up.about.station':
-    'Un puesto es un sitio donde se hace una clase de trabajo. Las ollas y envasadoras pertenecen a ' +
-    'su puesto.',
-  'set-up.about.product':
-    'En qué se convierte la fruta, en un tamaño de envase, y los puestos por los que pasa.',
-  'set-up.about.lot':
-    'Fruta que llegó junta. Todo lo que se hace con ella se puede seguir hasta ella.',
-  'set-up.about.helper':
-    'Todos los que ayudan hoy. La gente también puede agregarse sola al unirse.',
-  'set-up.about.supply':
-    'Frascos, tapas, bolsas, ácido: el tablero va restando y avisa a tiempo.',
-  'set-up.about.resource': 'Hornillas, fregadero, mesa: lo que los puestos deben compartir.',
-  'set-up.about.age-rules':
-    'Lo que tu casa permite a cada edad. El tablero lo respeta; solo quien dirige puede cambiarlo.',
   'add.station': 'Agregar un puesto',
   'add.product': 'Agregar un producto',
   'add.lot': 'Agregar un lote',
