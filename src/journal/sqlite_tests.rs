@@ -292,8 +292,9 @@ fn devices_are_kept_changed_and_forgotten() {
         seen_at: Timestamp(9),
         ..two
     };
-    assert_eq!(book.all().unwrap(), [two.clone()]);
-    book.forget(&[one.device, two.device]).unwrap();
+    let both = [one.device, two.device];
+    assert_eq!(book.all().unwrap(), [two]);
+    book.forget(&both).unwrap();
     assert_eq!(book.all().unwrap(), []);
 }
 
