@@ -314,8 +314,9 @@ fn devices_are_kept_changed_and_forgotten() {
         seen_at: Timestamp(9),
         ..two
     };
-    assert_eq!(book.all().unwrap(), std::slice::from_ref(&two));
-    book.forget(&[one.device, two.device]).unwrap();
+    let both = [one.device, two.device];
+    assert_eq!(book.all().unwrap(), [two]);
+    book.forget(&both).unwrap();
     assert_eq!(book.all().unwrap(), []);
 }
 

@@ -48,6 +48,17 @@ impl Holders {
         }
     }
 
+    /// A device stands for nobody any more.
+    pub fn forget(&self, device: &str) {
+        for holders in &self.days {
+            holders.send_if_modified(|holders| {
+                let before = holders.len();
+                holders.retain(|_, own| *own != device);
+                holders.len() < before
+            });
+        }
+    }
+
     /// For whom a device stands, on any day.
     pub fn stands_for(&self, device: &str) -> Vec<Stand> {
         let of_day = |(day, holders): (&DayId, &watch::Sender<DayHolders>)| {
@@ -95,7 +106,24 @@ mod tests {
         assert_eq!(now[&bo], "tablet");
         assert!(news.has_changed().unwrap());
         news.mark_unchanged();
-        holders.take(&day, wren, "phone".to_owned());
+        holders.take(&day, wren.clone(), "phone".to_owned());
         assert!(!news.has_changed().unwrap(), "nothing is new");
+    }
+
+    #[test]
+    fn a_device_may_be_called_something_else_and_may_go() {
+        let holders = Holders::default();
+        let (day, wren) = (
+            DayId::try_from("plums").unwrap(),
+            HelperId::try_from("wren").unwrap(),
+        );
+        let news = holders.follow(&day);
+        holders.take(&day, wren.clone(), "tablet".to_owned());
+        holders.rename("tablet", "slate");
+        assert_eq!(news.borrow()[&wren], "slate");
+        assert_eq!(holders.stands_for("slate").len(), 1);
+        assert!(holders.stands_for("tablet").is_empty());
+        holders.forget("slate");
+        assert!(news.borrow().is_empty());
     }
 }

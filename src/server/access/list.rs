@@ -5,7 +5,7 @@ use super::devices::StaysIn;
 use super::secret;
 use crate::day::Role;
 use crate::day::time::Timestamp;
-use crate::journal::KeptDevice;
+use crate::journal::{Digest, KeptDevice};
 use crate::server::Site;
 use crate::server::holders::Stand;
 use crate::server::json::{COMMAND_BYTES_MAX, read};
@@ -117,7 +117,7 @@ pub async fn make(
     let token = secret::new_device();
     let now = site.days.clock().now();
     let made = Made {
-        device: name_of(crate::journal::Digest::of(token.as_bytes())),
+        device: name_of(Digest::of(token.as_bytes())),
         token: token.clone(),
     };
     web::block(move || {
@@ -151,14 +151,16 @@ pub async fn remove(
 ) -> Result<HttpResponse, Problem> {
     let PutOutRequest { last_too } = read(&request, payload, COMMAND_BYTES_MAX).await?;
     let keeper = site.clone();
+    let name = device.clone();
     web::block(move || {
-        let out = keeper.access.devices.put_out(&device, last_too);
+        let out = keeper.access.devices.put_out(&name, last_too);
         if let Err(StaysIn::Trouble(trouble)) = &out {
             keeper.days.disk().note(trouble);
         }
         out
     })
     .await??;
+    site.holders.forget(&device);
     Ok(HttpResponse::Ok().json(list(&site)))
 }
 
