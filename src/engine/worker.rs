@@ -13,9 +13,12 @@ use crate::day::ids::DayId;
 use crate::day::state::{Phase, State};
 use crate::day::{self, Moment, Role};
 use crate::journal::{Digest, Entry, Journals, Trouble};
+use crate::measures::{Measures, Outcome};
 use std::collections::VecDeque;
 use std::sync::Arc;
+use std::sync::atomic::{AtomicUsize, Ordering};
 use std::sync::mpsc::Receiver;
+use std::time::Instant;
 use tokio::sync::watch;
 use uuid::Uuid;
 
@@ -30,6 +33,9 @@ pub(super) struct Worker {
     lost: Arc<watch::Sender<bool>>,
     /// Who is told that the day is open; `None` once that was said, and if nobody wants to know.
     attendant: Option<Arc<dyn Attendant>>,
+    measures: Arc<Measures>,
+    /// How many orders and questions were sent and not yet taken.
+    waiting: Arc<AtomicUsize>,
     /// `None` before the first use and after trouble: read from the journal when next needed.
     loaded: Option<Loaded>,
 }
@@ -50,6 +56,7 @@ impl Worker {
         clock: Arc<dyn Clock>,
         lost: Arc<watch::Sender<bool>>,
         attendant: Option<Arc<dyn Attendant>>,
+        measures: Arc<Measures>,
     ) -> Worker {
         Worker {
             day,
@@ -58,8 +65,15 @@ impl Worker {
             clock,
             lost,
             attendant,
+            measures,
+            waiting: Arc::default(),
             loaded: None,
         }
+    }
+
+    /// Counts what waits: up by whoever sends, down when it is taken.
+    pub(super) fn waiting(&self) -> Arc<AtomicUsize> {
+        Arc::clone(&self.waiting)
     }
 
     /// Serves until told to stop or nobody is left to ask.
@@ -72,6 +86,9 @@ impl Worker {
                 .chain(messages.try_iter())
                 .take(GROUP)
             {
+                if matches!(message, Message::Order(..) | Message::Look(_)) {
+                    self.waiting.fetch_sub(1, Ordering::Relaxed);
+                }
                 match message {
                     Message::Order(order, reply) => orders.push_back((order, reply)),
                     Message::Look(look) => looks.push(look),
@@ -99,13 +116,15 @@ impl Worker {
     fn serve(&mut self, orders: &mut VecDeque<(Order, Reply)>) {
         let mut loaded = match self.take_loaded() {
             Ok(loaded) => loaded,
-            Err(why) => return answer_all(orders.drain(..).map(|(_, reply)| reply), &why),
+            Err(why) => return self.answer_all(orders.drain(..).map(|(_, reply)| reply), &why),
         };
         let mut group = Group::default();
         let began_at = loaded.seq;
         let mut sound = true;
         while sound && let Some((order, reply)) = orders.pop_front() {
+            let began = Instant::now();
             let answer = self.decide(&mut loaded, &order, &mut group);
+            self.measures.decided(began.elapsed());
             // A state that broke its own rules is good for nothing, not even the next command.
             sound = !matches!(answer, Err(Unanswered::Broken(_)));
             group.answers.push((reply, answer));
@@ -113,7 +132,7 @@ impl Worker {
         match self.commit(&mut loaded, began_at, &group) {
             Ok(()) if sound => {
                 self.publish(&loaded, &group);
-                answer_each(group.answers);
+                self.answer_each(group.answers);
                 loaded.keep_snapshot(&self.day);
                 self.loaded = Some(loaded);
             }
@@ -121,13 +140,13 @@ impl Worker {
                 // Reading the journal again shows what was committed before the break.
                 drop(loaded);
                 let _ = self.reload(&group);
-                answer_each(group.answers);
+                self.answer_each(group.answers);
             }
             Err(trouble) => {
                 drop(loaded);
                 let why = self.report(&trouble);
                 let _ = self.reload(&Group::default());
-                answer_all(group.answers.into_iter().map(|(reply, _)| reply), &why);
+                self.answer_all(group.answers.into_iter().map(|(reply, _)| reply), &why);
             }
         }
     }
@@ -198,8 +217,10 @@ impl Worker {
         if group.entries.is_empty() {
             return Ok(());
         }
-        loaded.journal.append(&self.day, began_at, &group.entries)?;
-        Ok(())
+        let began = Instant::now();
+        let written = loaded.journal.append(&self.day, began_at, &group.entries);
+        self.measures.committed(began.elapsed(), written.is_ok());
+        written.map(|_| ())
     }
 
     fn publish(&mut self, loaded: &Loaded, group: &Group) {
@@ -302,6 +323,19 @@ impl Worker {
         Ok(())
     }
 
+    fn answer_each(&self, answers: Vec<(Reply, Result<Receipt, Unanswered>)>) {
+        for (reply, answer) in answers {
+            self.measures.command(outcome_of(&answer));
+            // Whoever asked may be gone; the command stands.
+            let _ = reply.send(answer);
+        }
+    }
+
+    fn answer_all(&self, replies: impl Iterator<Item = Reply>, why: &Unanswered) {
+        let answers = replies.map(|reply| (reply, Err(why.clone())));
+        self.answer_each(answers.collect());
+    }
+
     fn report(&self, trouble: &Trouble) -> Unanswered {
         tracing::error!(day = %self.day, %trouble, "the journal is in trouble");
         if trouble.is_final() {
@@ -311,16 +345,16 @@ impl Worker {
     }
 }
 
-fn answer_each(answers: Vec<(Reply, Result<Receipt, Unanswered>)>) {
-    for (reply, answer) in answers {
-        // Whoever asked may be gone; the command stands.
-        let _ = reply.send(answer);
-    }
-}
-
-fn answer_all(replies: impl Iterator<Item = Reply>, why: &Unanswered) {
-    for reply in replies {
-        let _ = reply.send(Err(why.clone()));
+fn outcome_of(answer: &Result<Receipt, Unanswered>) -> Outcome {
+    match answer {
+        Ok(_) => Outcome::Accepted,
+        Err(Unanswered::Refused(_) | Unanswered::IdConflict | Unanswered::Busy) => Outcome::Refused,
+        Err(
+            Unanswered::Storage(_)
+            | Unanswered::Damaged(_)
+            | Unanswered::Broken(_)
+            | Unanswered::Stopped,
+        ) => Outcome::NotKept,
     }
 }
 

@@ -7,8 +7,10 @@
 //! can take it when many kitchens need several servers.
 
 pub mod carry;
+mod checkpoint;
 mod corrections;
 mod digest;
+mod probe;
 mod record;
 mod roles;
 mod rows;
@@ -16,7 +18,9 @@ mod schema;
 mod shelf;
 mod sqlite;
 
+pub use checkpoint::checkpoint;
 pub use digest::Digest;
+pub use probe::probe;
 pub use roles::RoleBook;
 pub use shelf::{ShelfBook, ShelfEntry};
 pub use sqlite::{SqliteJournal, SqliteJournals};

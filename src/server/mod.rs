@@ -14,6 +14,7 @@ mod devices;
 mod foods;
 mod frame_guard;
 mod gate;
+mod health;
 mod holders;
 mod json;
 mod kitchens;
@@ -25,7 +26,9 @@ mod next_day;
 mod outlook;
 mod prepare;
 mod problem;
+mod process;
 mod queries;
+mod refusals;
 mod review;
 mod run;
 mod shelf;
@@ -40,7 +43,8 @@ use crate::analyst::{Ahead, Analyst};
 use crate::clock::{Clock, Mark, SystemClock};
 use crate::config::{Config, Heartbeat, Limits};
 use crate::engine::{Days, ShelfKeeper};
-use crate::journal::{Journal, Journals, SqliteJournal, SqliteJournals};
+use crate::journal::{self, Journal, Journals, SqliteJournal, SqliteJournals};
+use crate::measures::Measures;
 use actix_web::dev::Server;
 use actix_web::http::{StatusCode, header};
 use actix_web::middleware::{Compress, DefaultHeaders, from_fn};
@@ -77,6 +81,8 @@ pub struct Site {
     heartbeat: Heartbeat,
     limits: Limits,
     limiter: Limiter,
+    told: refusals::Told,
+    health: health::LastHealth,
     names: Vec<String>,
     stopping: watch::Sender<bool>,
     data: PathBuf,
@@ -116,6 +122,8 @@ impl Site {
             heartbeat: config.heartbeat,
             limiter: Limiter::new(&config.limits, config.speed),
             limits: config.limits.clone(),
+            told: refusals::Told::default(),
+            health: health::LastHealth::default(),
             names: config.names.clone(),
             stopping: watch::Sender::new(false),
             data: config.data.clone(),
@@ -130,6 +138,13 @@ impl Site {
         };
         if let Err(error) = mark.keep(&self.data) {
             tracing::warn!(%error, "cannot keep the time");
+        }
+    }
+
+    /// Leaves the journal in one file, after the days have stopped. Failing to loses nothing.
+    pub fn settle(&self) {
+        if let Err(trouble) = journal::checkpoint(&self.store()) {
+            tracing::warn!(%trouble, "the journal is left in two files");
         }
     }
 
@@ -206,11 +221,14 @@ fn plain_addresses(names: &HomeNames, port: u16) -> Vec<String> {
 
 /// The days, with somebody who looks ahead for those that are open.
 fn days_of(config: &Config, journals: Arc<dyn Journals>, clock: Arc<dyn Clock>) -> Days {
+    let measures = Arc::new(Measures::default());
     let days = Days::new(Arc::clone(&journals), Arc::clone(&clock));
+    let days = days.measured_by(Arc::clone(&measures));
     match config.outlooks {
         Some(rhythm) => {
             let ahead = Arc::new(Ahead::default());
-            days.attended_by(Arc::new(Analyst::new(journals, clock, rhythm, ahead)))
+            let analyst = Analyst::new(journals, clock, rhythm, ahead);
+            days.attended_by(Arc::new(analyst.measured_by(measures)))
         }
         None => days,
     }
@@ -234,6 +252,7 @@ pub fn build(listener: TcpListener, site: web::Data<Site>) -> std::io::Result<Se
             )
             .wrap(from_fn(limits::guard))
             .wrap(from_fn(gate::gate))
+            .wrap(from_fn(refusals::note))
             .configure(routes)
     })
     // Before listening, or it is not called.
@@ -330,6 +349,8 @@ fn routes(app: &mut web::ServiceConfig) {
             .service(at("/join.svg", read().to(queries::join_svg)))
             .default_service(web::to(no_such_address)),
     )
+    .service(at("/health", read().to(health::health)))
+    .service(at("/metrics", read().to(health::metrics)))
     .service(at("/{file:.*}", read().to(assets::asset)));
 }
 

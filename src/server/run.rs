@@ -99,6 +99,7 @@ async fn serve_until(
     web::block(move || {
         site.unsay_name();
         site.days.stop();
+        site.settle();
     })
     .await?;
     if lost {

@@ -7,6 +7,7 @@ mod assets; // the pages, their types and what they may load
 mod carry;
 mod commands; // one order and its answers
 mod foods;
+mod health; // how the board does, and what its log tells
 mod holders; // which device stands for whom
 mod last_seat; // two hands reaching for one chair
 mod learned; // what closed days taught
