@@ -34,7 +34,12 @@ pub struct Config {
     pub limits: Limits,
     /// How often it is worked out what is to come; `None` for never.
     pub outlooks: Option<Rhythm>,
+    /// How often the journal is copied where something changed; `None` for only when the lead asks.
+    pub copy_every: Option<Duration>,
 }
+
+/// A copy each quarter of an hour: no more of a day is lost with a disk that fails.
+const COPY_EVERY: Duration = Duration::from_secs(15 * 60);
 
 /// How often something is worked out that changes lead to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -85,6 +90,7 @@ impl Config {
             heartbeat: Heartbeat::USUAL,
             limits: Limits::USUAL,
             outlooks: Some(Rhythm::USUAL),
+            copy_every: Some(COPY_EVERY),
         }
     }
 }

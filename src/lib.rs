@@ -12,6 +12,7 @@ pub mod analyst;
 pub mod cli;
 pub mod clock;
 pub mod config;
+pub mod copies;
 pub mod day;
 pub mod demo;
 pub mod engine;

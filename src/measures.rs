@@ -9,7 +9,6 @@ use prometheus_client::metrics::family::Family;
 use prometheus_client::metrics::gauge::Gauge;
 use prometheus_client::metrics::histogram::{Histogram, exponential_buckets};
 use prometheus_client::registry::Registry;
-use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::Duration;
 
 /// How a command ended.
@@ -35,8 +34,6 @@ pub struct Measures {
     outlook: Histogram,
     /// In the order of [`LOOKED`].
     gauges: [Gauge; LOOKED.len()],
-    /// Whether the last write to the journal failed.
-    disk_fails: AtomicBool,
 }
 
 /// What is looked up when somebody asks.
@@ -126,7 +123,6 @@ impl Default for Measures {
             commit,
             outlook,
             gauges,
-            disk_fails: AtomicBool::new(false),
         }
     }
 }
@@ -155,19 +151,13 @@ impl Measures {
     }
 
     /// A group of commands was written to disk, or could not be.
-    pub fn committed(&self, took: Duration, went_well: bool) {
+    pub fn committed(&self, took: Duration) {
         self.commit.observe(took.as_secs_f64());
-        self.disk_fails.store(!went_well, Ordering::Relaxed);
     }
 
     /// An outlook was made.
     pub fn looked_ahead(&self, took: Duration) {
         self.outlook.observe(took.as_secs_f64());
-    }
-
-    /// Whether the last write to the journal failed.
-    pub fn disk_fails(&self) -> bool {
-        self.disk_fails.load(Ordering::Relaxed)
     }
 
     /// All of it as text.
@@ -192,7 +182,7 @@ mod tests {
         measures.command(Outcome::Accepted);
         measures.command(Outcome::Accepted);
         measures.refusal("seat-taken");
-        measures.committed(Duration::from_millis(3), true);
+        measures.committed(Duration::from_millis(3));
         let now = Now {
             journal_bytes: 4096,
             ..Now::default()
@@ -205,15 +195,6 @@ mod tests {
             "putby_journal_bytes 4096",
         ] {
             assert!(text.lines().any(|one| one == line), "{line} in {text}");
-        }
-    }
-
-    #[test]
-    fn a_disk_that_fails_is_noted_until_it_works_again() {
-        let measures = Measures::default();
-        for went_well in [true, false, true] {
-            measures.committed(Duration::ZERO, went_well);
-            assert_eq!(measures.disk_fails(), !went_well);
         }
     }
 }

@@ -28,6 +28,7 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
     ("clock", &["day"]),
     ("journal", &["day", "shelf"]),
     ("measures", &[]),
+    ("copies", &["day", "journal", "shelf", "trace"]),
     (
         "engine",
         &["day", "journal", "clock", "measures", "shelf", "trace"],
@@ -36,16 +37,16 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
     (
         "server",
         &[
-            "analyst", "config", "clock", "day", "engine", "journal", "lookback", "measures",
-            "pace", "prepare", "shelf", "trace", "trade",
+            "analyst", "config", "clock", "copies", "day", "engine", "journal", "lookback",
+            "measures", "pace", "prepare", "shelf", "trace", "trade",
         ],
     ),
     ("demo", &["day", "trade", "server", "config", "clock"]),
     (
         "cli",
         &[
-            "clock", "config", "day", "demo", "engine", "journal", "lookback", "outlook", "pace",
-            "prepare", "server", "sim", "trade",
+            "clock", "config", "copies", "day", "demo", "engine", "journal", "lookback", "outlook",
+            "pace", "prepare", "server", "sim", "trade",
         ],
     ),
 ];

@@ -226,6 +226,7 @@ export function deskOf(changed) {
       page.board.send(command, { said: orderWords(page.board.store.view, command), ...options }),
     takeBack: (id, order) => page.board.takeBack(id, order),
     dismiss: (id) => page.board.dismiss(id),
+    sawPutBack: () => page.board.sawPutBack(),
     pending: (test) => Boolean(page.board?.entries.some(test)),
   };
 
@@ -250,8 +251,10 @@ export function deskOf(changed) {
       entries: board?.entries ?? [],
       refusals: board?.refusals ?? [],
       line: board?.line ?? { up: true, since: 0 },
+      disk: board?.disk ?? null,
       forgetful: memory.forgetful(),
       trouble: board?.trouble ?? null,
+      putBack: Boolean(board?.putBack),
       closed: view?.day?.phase === 'closed',
       timers: timersOf(view, now),
       outlook,

@@ -18,6 +18,7 @@ mod turns;
 pub use ahead::Ahead;
 pub use analysis::{Analyses, Analysis, Known};
 pub use lessons::{Taught, known_that_morning, taught};
+pub use low_priority::give_way;
 
 use crate::clock::Clock;
 use crate::config::Rhythm;

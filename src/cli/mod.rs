@@ -4,6 +4,8 @@
 //! rules of the day. Invariant: exit code 1 means it could not be done, 2 bad usage, 3 refused with
 //! a reason.
 
+pub mod backup;
+pub mod check;
 mod clock;
 pub mod demo;
 pub mod export;
@@ -14,6 +16,7 @@ mod log;
 pub mod lookback;
 pub mod prepare;
 pub mod replay;
+pub mod restore;
 pub mod serve;
 pub mod simulate;
 pub mod tested;
@@ -48,7 +51,13 @@ enum Verb {
     Lookback(lookback::LookBackArgs),
     /// Proposes what to make of the produce there is, for what the family eats.
     Prepare(prepare::PrepareArgs),
-    /// Writes everything the board keeps into one file; the board may run meanwhile.
+    /// Looks whether everything the board keeps is as it was written; the board may run meanwhile.
+    Check(check::CheckArgs),
+    /// Copies everything the board keeps, to be put back here; the board may run meanwhile.
+    Backup(backup::BackupArgs),
+    /// Puts such a copy in the place of what the board keeps, which must not run meanwhile.
+    Restore(restore::RestoreArgs),
+    /// Writes everything the board keeps into one file, to be read elsewhere; it may run meanwhile.
     Export(export::ExportArgs),
     /// Reads such a file into the board, which must not run meanwhile.
     Import(import::ImportArgs),
@@ -69,6 +78,9 @@ impl Program {
             Some(Verb::Forecast(args)) => forecast::run(&args),
             Some(Verb::Lookback(args)) => lookback::run(&args),
             Some(Verb::Prepare(args)) => prepare::run(&args),
+            Some(Verb::Check(args)) => check::run(&args),
+            Some(Verb::Backup(args)) => backup::run(&args),
+            Some(Verb::Restore(args)) => restore::run(&args),
             Some(Verb::Export(args)) => export::run(&args),
             Some(Verb::Import(args)) => import::run(&args),
             Some(Verb::Tested(args)) => tested::run(&args),

@@ -4,6 +4,7 @@
 //! replaced when the day is next used.
 
 use super::attendant::Attendant;
+use super::disk::{Disk, Writes};
 use super::feed::Feed;
 use super::handle::{DayHandle, Message};
 use super::worker::Worker;
@@ -15,7 +16,6 @@ use dashmap::DashMap;
 use std::sync::Arc;
 use std::sync::mpsc::sync_channel;
 use std::thread::JoinHandle;
-use tokio::sync::watch;
 
 /// How many commands may wait for one day.
 const INBOX: usize = 1024;
@@ -25,8 +25,7 @@ pub struct Days {
     journals: Arc<dyn Journals>,
     clock: Arc<dyn Clock>,
     running: DashMap<DayId, Running>,
-    /// Set when nothing more may be acknowledged: the server must stop and read the disk again.
-    lost: Arc<watch::Sender<bool>>,
+    disk: Arc<Disk>,
     attendant: Option<Arc<dyn Attendant>>,
     measures: Arc<Measures>,
 }
@@ -49,7 +48,7 @@ impl Days {
             journals,
             clock,
             running: DashMap::new(),
-            lost: Arc::new(watch::Sender::new(false)),
+            disk: Arc::default(),
             attendant: None,
             measures: Arc::default(),
         }
@@ -117,7 +116,7 @@ impl Days {
             }
             // Devices that follow the day go on with the same feed.
             dashmap::Entry::Occupied(entry) => entry.get().handle.feed(),
-            dashmap::Entry::Vacant(_) => Arc::new(Feed::new(self.clock())),
+            dashmap::Entry::Vacant(_) => Arc::new(Feed::new(self.clock(), self.journals.id()?)),
         };
         let running = self.spawn(day, feed)?;
         let handle = running.handle.clone();
@@ -145,15 +144,16 @@ impl Days {
         Arc::clone(&self.clock)
     }
 
-    /// Says that nothing more may be acknowledged: the disk did not confirm a write.
-    pub fn give_up(&self) {
-        self.lost.send_replace(true);
+    /// How the disk takes writes: of these days, and of whatever else is written beside them.
+    pub fn disk(&self) -> &Disk {
+        &self.disk
     }
 
     /// Returns when the disk did not confirm a write: stop the server then.
     pub async fn lost(&self) {
-        // The sender lives as long as this value, so waiting cannot fail.
-        let _ = self.lost.subscribe().wait_for(|lost| *lost).await;
+        let mut writes = self.disk.follow();
+        // The disk lives as long as this value, so waiting cannot fail.
+        let _ = writes.wait_for(|writes| *writes == Writes::Lost).await;
     }
 
     /// Stops every day after what it has in hand, and waits for it.
@@ -174,7 +174,7 @@ impl Days {
             self.journals(),
             Arc::clone(&feed),
             self.clock(),
-            Arc::clone(&self.lost),
+            Arc::clone(&self.disk),
             self.attendant.clone(),
             Arc::clone(&self.measures),
         );

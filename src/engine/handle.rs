@@ -47,6 +47,9 @@ pub enum Unanswered {
     /// Too many commands are waiting.
     #[error("too many commands are waiting")]
     Busy,
+    /// There is no room on the disk; nothing happened.
+    #[error("{0}")]
+    Full(String),
     /// It could not be written or read; nothing happened.
     #[error("{0}")]
     Storage(String),

@@ -5,6 +5,7 @@
 //! the journal again, so it never holds what the disk does not.
 
 use super::attendant::Attendant;
+use super::disk::Disk;
 use super::feed::Feed;
 use super::handle::{Look, Message, Order, Receipt, Reply, Unanswered};
 use super::load::Loaded;
@@ -19,7 +20,6 @@ use std::sync::Arc;
 use std::sync::atomic::{AtomicUsize, Ordering};
 use std::sync::mpsc::Receiver;
 use std::time::Instant;
-use tokio::sync::watch;
 use uuid::Uuid;
 
 /// How many commands share one sync at most.
@@ -30,7 +30,7 @@ pub(super) struct Worker {
     journals: Arc<dyn Journals>,
     feed: Arc<Feed>,
     clock: Arc<dyn Clock>,
-    lost: Arc<watch::Sender<bool>>,
+    disk: Arc<Disk>,
     /// Who is told that the day is open; `None` once that was said, and if nobody wants to know.
     attendant: Option<Arc<dyn Attendant>>,
     measures: Arc<Measures>,
@@ -54,7 +54,7 @@ impl Worker {
         journals: Arc<dyn Journals>,
         feed: Arc<Feed>,
         clock: Arc<dyn Clock>,
-        lost: Arc<watch::Sender<bool>>,
+        disk: Arc<Disk>,
         attendant: Option<Arc<dyn Attendant>>,
         measures: Arc<Measures>,
     ) -> Worker {
@@ -63,7 +63,7 @@ impl Worker {
             journals,
             feed,
             clock,
-            lost,
+            disk,
             attendant,
             measures,
             waiting: Arc::default(),
@@ -79,45 +79,55 @@ impl Worker {
     /// Serves until told to stop or nobody is left to ask.
     pub(super) fn run(mut self, messages: &Receiver<Message>) {
         while let Ok(first) = messages.recv() {
-            let mut orders = VecDeque::new();
-            let mut looks = Vec::new();
-            let (mut stop, mut old) = (false, false);
-            for message in std::iter::once(first)
-                .chain(messages.try_iter())
-                .take(GROUP)
-            {
-                if matches!(message, Message::Order(..) | Message::Look(_)) {
-                    self.waiting.fetch_sub(1, Ordering::Relaxed);
-                }
-                match message {
-                    Message::Order(order, reply) => orders.push_back((order, reply)),
-                    Message::Look(look) => looks.push(look),
-                    Message::ReadAgain => old = true,
-                    Message::Stop => stop = true,
-                }
-            }
-            if old && let Err(trouble) = self.reload(&Group::default()) {
-                self.loaded = None;
-                self.report(&trouble);
-            }
-            while !orders.is_empty() {
-                self.serve(&mut orders);
-            }
-            self.show(looks);
-            // A day that was never opened needs no thread.
-            let unopened = self.loaded.as_ref().is_some_and(|loaded| loaded.seq == 0);
-            if stop || unopened {
+            if !self.turn(std::iter::once(first).chain(messages.try_iter())) {
                 return;
             }
         }
     }
 
+    /// Serves one group of what waits; `false` when there is nothing more to serve.
+    pub(super) fn turn(&mut self, messages: impl Iterator<Item = Message>) -> bool {
+        let mut orders = VecDeque::new();
+        let mut looks = Vec::new();
+        let (mut stop, mut old) = (false, false);
+        for message in messages.take(GROUP) {
+            if matches!(message, Message::Order(..) | Message::Look(_)) {
+                self.waiting.fetch_sub(1, Ordering::Relaxed);
+            }
+            match message {
+                Message::Order(order, reply) => orders.push_back((order, reply)),
+                Message::Look(look) => looks.push(look),
+                Message::ReadAgain => old = true,
+                Message::Stop => stop = true,
+            }
+        }
+        if old && let Err(trouble) = self.reload(&Group::default()) {
+            self.loaded = None;
+            self.report(&trouble);
+        }
+        while !orders.is_empty() {
+            self.serve(&mut orders);
+        }
+        self.show(looks);
+        // A day that was never opened needs no thread.
+        let unopened = self.loaded.as_ref().is_some_and(|loaded| loaded.seq == 0);
+        !(stop || unopened)
+    }
+
     /// Decides and commits one group from the front of `orders`.
     fn serve(&mut self, orders: &mut VecDeque<(Order, Reply)>) {
-        let mut loaded = match self.take_loaded() {
+        // After a failed sync nothing is acknowledged, not even once more.
+        let ready = self.disk.confirmed(Ok(()));
+        let ready = ready.map_err(|trouble| storage_of(&trouble));
+        let mut loaded = match ready.and_then(|()| self.take_loaded()) {
             Ok(loaded) => loaded,
             Err(why) => return self.answer_all(orders.drain(..).map(|(_, reply)| reply), &why),
         };
+        if let Some(damage) = &loaded.damage {
+            let why = storage_of(damage);
+            self.loaded = Some(loaded);
+            return self.answer_all(orders.drain(..).map(|(_, reply)| reply), &why);
+        }
         let mut group = Group::default();
         let began_at = loaded.seq;
         let mut sound = true;
@@ -133,7 +143,10 @@ impl Worker {
             Ok(()) if sound => {
                 self.publish(&loaded, &group);
                 self.answer_each(group.answers);
-                loaded.keep_snapshot(&self.day);
+                // It only saves time, so only what it tells of the disk matters.
+                if let Err(trouble) = loaded.keep_snapshot(&self.day) {
+                    self.report(&trouble);
+                }
                 self.loaded = Some(loaded);
             }
             Ok(()) => {
@@ -145,7 +158,9 @@ impl Worker {
             Err(trouble) => {
                 drop(loaded);
                 let why = self.report(&trouble);
-                let _ = self.reload(&Group::default());
+                if !self.disk.is_lost() {
+                    let _ = self.reload(&Group::default());
+                }
                 self.answer_all(group.answers.into_iter().map(|(reply, _)| reply), &why);
             }
         }
@@ -219,24 +234,34 @@ impl Worker {
         }
         let began = Instant::now();
         let written = loaded.journal.append(&self.day, began_at, &group.entries);
-        self.measures.committed(began.elapsed(), written.is_ok());
-        written.map(|_| ())
+        self.measures.committed(began.elapsed());
+        self.disk.confirmed(written).map(|_| ())
     }
 
     fn publish(&mut self, loaded: &Loaded, group: &Group) {
         if group.entries.is_empty() {
             return;
         }
-        if let Err(error) = self.put_up(&loaded.state, loaded.seq, group) {
+        if let Err(error) = self.put_up(&loaded.state, loaded.seq, None, group) {
             tracing::error!(day = %self.day, %error, "the view cannot be encoded");
         }
     }
 
     /// Shows the day as it is after event `seq`, and says once that it is open.
-    fn put_up(&mut self, state: &State, seq: u64, group: &Group) -> Result<(), serde_json::Error> {
+    /// With `damage` it is only to be looked at.
+    fn put_up(
+        &mut self,
+        state: &State,
+        seq: u64,
+        damage: Option<&Trouble>,
+        group: &Group,
+    ) -> Result<(), serde_json::Error> {
         let commands: Vec<Uuid> = group.entries.iter().map(|entry| entry.command).collect();
-        let view = serde_json::to_value(day::view(state))?;
-        let is_open = state.phase == Phase::Open;
+        let mut view = serde_json::to_value(day::view(state))?;
+        if let Some(damage) = damage {
+            view["damage"] = serde_json::json!({"after": seq, "why": damage.to_string()});
+        }
+        let is_open = state.phase == Phase::Open && damage.is_none();
         if !is_open {
             self.feed.end_outlooks();
         }
@@ -277,9 +302,15 @@ impl Worker {
     /// Reads the day from the journal and shows it, should it differ from what was shown last.
     fn reload(&mut self, group: &Group) -> Result<(), Trouble> {
         let mut loaded = Loaded::load(self.journals.open()?, &self.day)?;
-        self.note_unknown(&mut loaded)?;
+        match &loaded.damage {
+            Some(damage) => {
+                tracing::error!(day = %self.day, %damage, "it is shown as far as it is sound");
+            }
+            None => self.note_unknown(&mut loaded)?,
+        }
         if loaded.seq > 0 {
-            self.put_up(&loaded.state, loaded.seq, group)
+            let damage = loaded.damage.as_ref();
+            self.put_up(&loaded.state, loaded.seq, damage, group)
                 .map_err(|error| Trouble::Storage(error.to_string()))?;
         }
         self.loaded = Some(loaded);
@@ -337,9 +368,9 @@ impl Worker {
     }
 
     fn report(&self, trouble: &Trouble) -> Unanswered {
-        tracing::error!(day = %self.day, %trouble, "the journal is in trouble");
-        if trouble.is_final() {
-            self.lost.send_replace(true);
+        // Where the disk is read-only it is said once, not with each tap.
+        if !self.disk.note(trouble) {
+            tracing::error!(day = %self.day, %trouble, "the journal is in trouble");
         }
         storage_of(trouble)
     }
@@ -351,6 +382,7 @@ fn outcome_of(answer: &Result<Receipt, Unanswered>) -> Outcome {
         Err(Unanswered::Refused(_) | Unanswered::IdConflict | Unanswered::Busy) => Outcome::Refused,
         Err(
             Unanswered::Storage(_)
+            | Unanswered::Full(_)
             | Unanswered::Damaged(_)
             | Unanswered::Broken(_)
             | Unanswered::Stopped,
@@ -364,13 +396,15 @@ fn storage(error: impl ToString) -> Unanswered {
 
 fn storage_of(trouble: &Trouble) -> Unanswered {
     match trouble {
-        Trouble::Damaged { .. } | Trouble::UnknownEvent { .. } => {
+        Trouble::Damaged { .. } | Trouble::UnknownEvent { .. } | Trouble::Malformed(_) => {
             Unanswered::Damaged(trouble.to_string())
         }
+        Trouble::Full(_) => Unanswered::Full(trouble.to_string()),
         Trouble::WrongSeq { .. }
         | Trouble::TimeWentBack { .. }
         | Trouble::Newer { .. }
         | Trouble::SyncFailed(_)
+        | Trouble::Unwritable(_)
         | Trouble::Storage(_) => storage(trouble),
     }
 }

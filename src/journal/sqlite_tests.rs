@@ -256,7 +256,7 @@ fn a_file_that_is_no_database_is_refused() {
     .unwrap();
     assert!(matches!(
         SqliteJournal::open(&path),
-        Err(Trouble::Storage(_))
+        Err(Trouble::Malformed(_))
     ));
 }
 

@@ -121,7 +121,11 @@ pub async fn import(
         let file = BufReader::new(File::open(&kept.0)?);
         carry::import(&store, file)
     });
-    let brought = brought.await??;
+    let brought = brought.await?.inspect_err(|trouble| {
+        if let CarryTrouble::Journal(trouble) = trouble {
+            site.days.disk().note(trouble);
+        }
+    })?;
     for one in brought.iter().filter(|one| one.new > 0) {
         site.days.read_again(&one.day);
     }

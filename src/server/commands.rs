@@ -141,7 +141,11 @@ pub async fn post_me(
     };
     let (kept, role) = (device.clone(), device.role);
     let keeper = site.clone();
-    web::block(move || keeper.devices.set_role(&kept, role)).await??;
+    web::block(move || {
+        let written = keeper.devices.set_role(&kept, role);
+        keeper.days.disk().confirmed(written)
+    })
+    .await??;
     Ok(Me::of(&site, &device, &request).answer(&device))
 }
 

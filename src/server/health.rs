@@ -7,7 +7,10 @@ use super::Site;
 use super::devices::Device;
 use super::problem::Problem;
 use super::process;
+use crate::copies;
 use crate::day::Role;
+use crate::day::time::Timestamp;
+use crate::engine::Writes;
 use crate::journal;
 use crate::measures::Now;
 use actix_web::http::{StatusCode, header};
@@ -27,6 +30,11 @@ const GOOD_FOR: Duration = Duration::from_secs(5);
 struct Health {
     ok: bool,
     journal_writable: bool,
+    /// Whether all that was looked at of it is as it was written.
+    journal_sound: bool,
+    /// When it was last copied, in milliseconds since 1970; absent if it never was.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    last_copy_at: Option<Timestamp>,
     /// Days whose thread runs.
     days_open: usize,
     /// What is free on the journal's disk; absent where nobody says.
@@ -65,18 +73,26 @@ fn look(site: &Site) -> Health {
     {
         return health.clone();
     }
-    let journal_writable =
-        !site.days.measures().disk_fails() && journal::probe(&site.store()).is_ok();
+    let takes_writes = site.days.disk().writes() == Writes::Work;
+    let journal_writable = takes_writes && journal::probe(&site.store()).is_ok();
+    let journal_sound = site.copies.told().damage.is_none();
+    let copies = copies::list(&site.copies_folder()).unwrap_or_default();
     let room = process::room_bytes(&site.data);
     let has_room = room.is_none_or(|bytes| bytes >= ROOM_BYTES_MIN);
-    let instead = match (journal_writable, has_room) {
-        (true, true) => None,
-        (_, false) => Some("Make room on the disk of the data folder."),
-        (false, true) => Some("See to the disk of the data folder; the log says what failed."),
+    let instead = if !has_room {
+        Some("Make room on the disk of the data folder.")
+    } else if !journal_writable {
+        Some("See to the disk of the data folder; the log says what failed.")
+    } else if !journal_sound {
+        Some("Stop the board and run putby check, which says what is damaged and what to do.")
+    } else {
+        None
     };
     let health = Health {
         ok: instead.is_none(),
         journal_writable,
+        journal_sound,
+        last_copy_at: copies.iter().map(|copy| copy.at).max(),
         days_open: site.days.count(),
         disk_room_bytes: room,
         instead,

@@ -41,8 +41,12 @@ fn make(path: &Path) -> io::Result<String> {
     #[cfg(unix)]
     std::os::unix::fs::OpenOptionsExt::mode(&mut options, 0o600);
     let mut file = options.open(path)?;
-    writeln!(file, "{key}")?;
-    file.sync_all()?;
+    let written = writeln!(file, "{key}").and_then(|()| file.sync_all());
+    if let Err(error) = written {
+        // Half a key would stop every later start. If it cannot be removed, that start says so.
+        let _ = std::fs::remove_file(path);
+        return Err(error);
+    }
     Ok(key)
 }
 

@@ -16,6 +16,7 @@ use actix_web::http::StatusCode;
 use actix_web::{HttpRequest, web};
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
+use std::sync::Arc;
 use uuid::Uuid;
 
 /// A day that taught something.
@@ -148,12 +149,12 @@ pub async fn post_learned(
         at: site.days.clock().now(),
         body,
     };
-    let journals = site.days.journals();
+    let days = Arc::clone(&site.days);
     let (kept, taught) = web::block({
         let said = said.clone();
         move || {
-            let mut journal = journals.open()?;
-            let kept = journal.keep_correction(&said)?;
+            let mut journal = days.journals().open()?;
+            let kept = days.disk().confirmed(journal.keep_correction(&said))?;
             Ok::<_, Trouble>((kept, taught(&*journal)?))
         }
     })

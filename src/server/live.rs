@@ -12,6 +12,7 @@ use super::queries::open_day;
 use super::socket::{self, Closer, Ending, FAREWELL, Heard, Incoming, close};
 use crate::config::Heartbeat;
 use crate::day::ids::DayId;
+use crate::engine::Writes;
 use actix_web::body::{BodySize, BoxBody, MessageBody};
 use actix_web::{HttpRequest, HttpResponse, rt, web};
 use actix_ws::{CloseCode, Session};
@@ -22,6 +23,11 @@ use std::pin::Pin;
 use std::task::{Context, Poll};
 use tokio::sync::watch;
 use tokio::time::{Instant, MissedTickBehavior, interval_at, timeout};
+
+/// What a device asks on a socket that has been silent, and the answer: only a socket that both ends
+/// still know can give it.
+const STILL_THERE: &str = "still there?";
+const HERE: &str = r#"{"push":"here"}"#;
 
 /// `GET /api/days/{day}/live`: upgrades to a WebSocket.
 ///
@@ -51,6 +57,7 @@ pub async fn live(
         session,
         heartbeat: site.heartbeat,
         holders: site.holders.follow(&id),
+        writes: site.days.disk().follow(),
     };
     rt::spawn(listener.listen(incoming, closer, site.stopping.subscribe()));
     Ok(response.map_into_boxed_body())
@@ -93,6 +100,8 @@ struct Listener {
     heartbeat: Heartbeat,
     /// Which device stands for whom: this socket's own way of telling it.
     holders: watch::Receiver<DayHolders>,
+    /// How the disk takes writes.
+    writes: watch::Receiver<Writes>,
 }
 
 impl Listener {
@@ -108,6 +117,9 @@ impl Listener {
         let mut heard = Instant::now();
         if !self.holders.borrow().is_empty() {
             self.holders.mark_changed();
+        }
+        if *self.writes.borrow() != Writes::Work {
+            self.writes.mark_changed();
         }
         let farewell = loop {
             tokio::select! {
@@ -138,6 +150,14 @@ impl Listener {
                         Err(_) => self.holders.mark_changed(),
                     }
                 }
+                Ok(()) = self.writes.changed() => {
+                    let text = writes_push(*self.writes.borrow_and_update());
+                    match timeout(FAREWELL, self.session.text(text)).await {
+                        Ok(Ok(())) => {}
+                        Ok(Err(_)) => break None,
+                        Err(_) => self.writes.mark_changed(),
+                    }
+                }
                 _ = stopping.wait_for(|stopping| *stopping) => {
                     break Some(close(CloseCode::Away, "the server stops"));
                 }
@@ -150,6 +170,10 @@ impl Listener {
     async fn answer(&mut self, said: Heard) -> Result<(), Ending> {
         match said {
             Heard::Ping(bytes) => self.session.pong(&bytes).await.map_err(|_| None),
+            Heard::Message {
+                is_text: true,
+                bytes,
+            } if bytes == STILL_THERE => self.session.text(HERE).await.map_err(|_| None),
             Heard::Message { .. } => self.not_here().await,
             Heard::Sign => Ok(()),
         }
@@ -162,4 +186,9 @@ impl Listener {
         );
         self.session.text(problem.push()).await.map_err(|_| None)
     }
+}
+
+/// How the disk takes writes, as a message.
+fn writes_push(writes: Writes) -> String {
+    serde_json::json!({"push": "disk", "writes": writes}).to_string()
 }

@@ -9,6 +9,8 @@ mod announce;
 mod assets;
 mod carry;
 mod commands;
+mod copies;
+mod copy_keeper;
 mod data_folder;
 mod devices;
 mod foods;
@@ -43,7 +45,9 @@ use crate::analyst::{Ahead, Analyst};
 use crate::clock::{Clock, Mark, SystemClock};
 use crate::config::{Config, Heartbeat, Limits};
 use crate::engine::{Days, ShelfKeeper};
-use crate::journal::{self, Journal, Journals, SqliteJournal, SqliteJournals};
+use crate::journal::{
+    self, COPIES, Journal, Journals, SqliteJournal, SqliteJournals, try_to_write,
+};
 use crate::measures::Measures;
 use actix_web::dev::Server;
 use actix_web::http::{StatusCode, header};
@@ -51,6 +55,7 @@ use actix_web::middleware::{Compress, DefaultHeaders, from_fn};
 use actix_web::rt::net::TcpStream;
 use actix_web::{App, HttpRequest, HttpResponse, HttpServer, ResponseError, web};
 use announce::{Announcement, HomeNames};
+use copy_keeper::CopyKeeper;
 use devices::Devices;
 use holders::Holders;
 use limits::{Limiter, admit};
@@ -86,6 +91,9 @@ pub struct Site {
     names: Vec<String>,
     stopping: watch::Sender<bool>,
     data: PathBuf,
+    /// Makes copies of the journal.
+    copies: CopyKeeper,
+    copy_every: Option<Duration>,
 }
 
 impl Site {
@@ -108,7 +116,8 @@ impl Site {
         });
         let journals: Arc<dyn Journals> = Arc::new(SqliteJournals::at(store.clone()));
         let lead_key = lead_key::load_or_make(&config.data)?;
-        let days = Arc::new(days_of(config, journals, clock));
+        let days = Arc::new(days_of(config, journals, Arc::clone(&clock)));
+        let copies = CopyKeeper::begin(&store, clock, config.copy_every)?;
         Ok(web::Data::new(Site {
             shelf: ShelfKeeper::new(store.clone(), Arc::clone(&days)),
             days,
@@ -127,6 +136,8 @@ impl Site {
             names: config.names.clone(),
             stopping: watch::Sender::new(false),
             data: config.data.clone(),
+            copies,
+            copy_every: config.copy_every,
         }))
     }
 
@@ -148,9 +159,25 @@ impl Site {
         }
     }
 
+    /// Tries whether a disk that took no writes takes them again. Blocks.
+    pub fn try_disk(&self) {
+        let disk = self.days.disk();
+        match try_to_write(&self.data, &self.store()) {
+            Ok(()) => disk.works_again(),
+            Err(trouble) => {
+                disk.note(&trouble);
+            }
+        }
+    }
+
     /// The journal's file.
     fn store(&self) -> PathBuf {
         store_in(&self.data)
+    }
+
+    /// The folder of the journal's copies.
+    fn copies_folder(&self) -> PathBuf {
+        self.data.join(COPIES)
     }
 
     /// The lead's key.
@@ -338,6 +365,8 @@ fn routes(app: &mut web::ServiceConfig) {
             .service(at("/days/{day}/live", read().to(live::live)))
             .service(at("/days/{day}/holders", write().to(commands::post_holder)))
             .service(at("/export", read().to(carry::export)))
+            .service(at("/copies", read().to(copies::copies)).route(write().to(copies::make)))
+            .service(at("/copies/{name}", read().to(copies::copy)))
             .service(at("/import", write().to(carry::import)))
             .service(at("/kitchens", read().to(kitchens::kitchens)))
             .service(at("/foods", read().to(foods::foods)))

@@ -48,6 +48,10 @@ impl Problem {
         detail: impl Into<String>,
         instead: impl Into<String>,
     ) -> Problem {
+        let soon = [
+            StatusCode::SERVICE_UNAVAILABLE,
+            StatusCode::INSUFFICIENT_STORAGE,
+        ];
         Problem(Box::new(Details {
             kind: format!("urn:putby:problem:{code}"),
             title: title(code),
@@ -57,7 +61,7 @@ impl Problem {
             instead: instead.into(),
             words: BTreeMap::new(),
             offer: None,
-            retry_after_s: (status == StatusCode::SERVICE_UNAVAILABLE).then_some(1),
+            retry_after_s: soon.contains(&status).then_some(1),
         }))
     }
 
@@ -173,6 +177,13 @@ impl From<Unanswered> for Problem {
                 "The day stopped before it answered; it may or may not have been done.",
                 SAME_AGAIN,
             ),
+            Unanswered::Full(why) => Problem::new(
+                StatusCode::INSUFFICIENT_STORAGE,
+                "storage-full",
+                format!("It could not be kept, so it was not done: {why}."),
+                "Make room on the disk of the computer that runs the board; then send it again \
+                 under the same id.",
+            ),
             Unanswered::Storage(why) => Problem::unavailable(
                 "storage-failed",
                 format!("It could not be kept on disk, so it was not done: {why}."),
@@ -214,13 +225,15 @@ impl From<ShelfUnanswered> for Problem {
 impl From<Trouble> for Problem {
     fn from(trouble: Trouble) -> Problem {
         match trouble {
-            Trouble::Damaged { .. } | Trouble::UnknownEvent { .. } => {
+            Trouble::Damaged { .. } | Trouble::UnknownEvent { .. } | Trouble::Malformed(_) => {
                 Problem::journal_damaged(trouble.to_string())
             }
+            Trouble::Full(_) => Unanswered::Full(trouble.to_string()).into(),
             Trouble::WrongSeq { .. }
             | Trouble::TimeWentBack { .. }
             | Trouble::Newer { .. }
             | Trouble::SyncFailed(_)
+            | Trouble::Unwritable(_)
             | Trouble::Storage(_) => Unanswered::Storage(trouble.to_string()).into(),
         }
     }

@@ -90,9 +90,13 @@ pub async fn days(site: web::Data<Site>) -> Result<web::Json<DayList>, Problem> 
 /// # Errors
 /// The day is unknown or cannot be read.
 pub async fn view(site: web::Data<Site>, day: web::Path<String>) -> Result<HttpResponse, Problem> {
-    let latest = open_day(&site, &day).await?.latest().await?;
+    let handle = open_day(&site, &day).await?;
+    let (latest, journal) = (handle.latest().await?, handle.feed().journal());
     let clock = serde_json::json!(Time::of(&*site.days.clock()));
-    let head = format!(r#"{{"seq":{},"clock":{clock},"view":"#, latest.seq);
+    let head = format!(
+        r#"{{"journal":"{journal}","seq":{},"clock":{clock},"view":"#,
+        latest.seq
+    );
     let body = [head.as_bytes(), &latest.json(), b"}"].concat();
     Ok(HttpResponse::Ok()
         .content_type("application/json")

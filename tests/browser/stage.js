@@ -102,6 +102,8 @@ export async function blankStage({ speed = 1 } = {}) {
     base,
     key,
     leadAddress,
+    /** The folder that keeps the days. */
+    data,
     /** What the terminal shows, line by line. */
     said,
     lead: leadOf(base, key),

@@ -4,21 +4,44 @@ use crate::until;
 use awc::Client;
 use putby::day::Record;
 use putby::day::ids::DayId;
+use rustix::process::Pid;
 use serde_json::{Value, json};
+use std::ffi::OsString;
 use std::io::{BufRead, BufReader};
 use std::net::TcpListener;
-use std::path::Path;
-use std::process::{Child, Command, Stdio};
+use std::path::{Path, PathBuf};
+use std::process::{Child, Command, ExitStatus, Stdio};
 use std::time::Duration;
 use tempfile::TempDir;
 use uuid::Uuid;
 
+/// How the program is to be run.
+#[derive(Clone)]
+pub struct Wanted {
+    pub speed: u32,
+    /// What the program finds in its environment, beside ours.
+    pub env: Vec<(String, String)>,
+    /// Where its data are; a folder of its own when there is none.
+    pub data: Option<PathBuf>,
+    /// A program that runs ours, with its arguments.
+    pub under: Vec<String>,
+}
+
+impl Default for Wanted {
+    fn default() -> Wanted {
+        Wanted {
+            speed: 1,
+            env: Vec::new(),
+            data: None,
+            under: Vec::new(),
+        }
+    }
+}
+
 pub struct Board {
     folder: TempDir,
     port: u16,
-    speed: u32,
-    /// What the program finds in its environment, beside ours.
-    env: Vec<(String, String)>,
+    wanted: Wanted,
     child: Child,
     /// Ends in a slash.
     pub address: String,
@@ -27,10 +50,13 @@ pub struct Board {
 
 impl Board {
     pub fn start(speed: u32) -> Board {
-        Board::start_with(speed, Vec::new())
+        Board::start_as(Wanted {
+            speed,
+            ..Wanted::default()
+        })
     }
 
-    pub fn start_with(speed: u32, env: Vec<(String, String)>) -> Board {
+    pub fn start_as(wanted: Wanted) -> Board {
         let folder = TempDir::new().unwrap();
         // The same port again after a kill, so that devices find the board where it was.
         let port = TcpListener::bind("127.0.0.1:0")
@@ -38,12 +64,13 @@ impl Board {
             .local_addr()
             .unwrap()
             .port();
-        let (child, lead_key) = start(&folder, port, speed, &env);
+        let data = wanted.data.clone();
+        let data = data.unwrap_or_else(|| folder.path().to_owned());
+        let (child, lead_key) = start(&data, port, &wanted);
         Board {
             folder,
             port,
-            speed,
-            env,
+            wanted,
             child,
             address: format!("http://127.0.0.1:{port}/"),
             lead_key,
@@ -62,11 +89,38 @@ impl Board {
     }
 
     pub fn start_again(&mut self) {
-        (self.child, _) = start(&self.folder, self.port, self.speed, &self.env);
+        let data = self.folder().to_owned();
+        (self.child, _) = start(&data, self.port, &self.wanted);
+    }
+
+    /// From now on run in another way, at the next start.
+    pub fn run_as(&mut self, wanted: Wanted) {
+        self.wanted = wanted;
     }
 
     pub fn folder(&self) -> &Path {
-        self.folder.path()
+        self.wanted.data.as_deref().unwrap_or(self.folder.path())
+    }
+
+    /// The program's process, or that of what runs it.
+    pub fn process(&self) -> Pid {
+        Pid::from_child(&self.child)
+    }
+
+    /// How the program ended, once it has done so without being told to.
+    pub async fn ended_by_itself(&mut self, patience: Duration) -> ExitStatus {
+        let mut ended = None;
+        until(patience, "the program to end", async || {
+            ended = self.child.try_wait().unwrap();
+            ended.is_some()
+        })
+        .await;
+        ended.unwrap()
+    }
+
+    /// What the program said to its end, once it has come to it.
+    pub fn ended(&mut self) -> ExitStatus {
+        self.child.wait().unwrap()
     }
 
     /// An order by the lead: the status and the answer.
@@ -106,7 +160,16 @@ impl Board {
 
     /// Every event of the day.
     pub async fn records(&self, day: &DayId) -> Vec<Record> {
-        let answer = get(&format!("{}api/days/{day}/events", self.address)).await;
+        self.records_from(day, 1).await
+    }
+
+    /// Every event from a number on.
+    pub async fn records_from(&self, day: &DayId, from: u64) -> Vec<Record> {
+        let answer = get(&format!(
+            "{}api/days/{day}/events?from={from}",
+            self.address
+        ))
+        .await;
         let lines = String::from_utf8(answer).unwrap();
         lines
             .lines()
@@ -123,15 +186,23 @@ impl Drop for Board {
     }
 }
 
+/// The program that is tried: the one built with the tests, or another build of it.
+pub fn program() -> OsString {
+    std::env::var_os("PUTBY_PROGRAM").unwrap_or_else(|| env!("CARGO_BIN_EXE_putby").into())
+}
+
 /// Starts the program and reads from what it says the lead's key, once it can be opened.
-fn start(folder: &TempDir, port: u16, speed: u32, env: &[(String, String)]) -> (Child, String) {
-    let mut child = Command::new(env!("CARGO_BIN_EXE_putby"))
-        .arg("serve")
+fn start(data: &Path, port: u16, wanted: &Wanted) -> (Child, String) {
+    let mut whole = wanted.under.iter().map(OsString::from).collect::<Vec<_>>();
+    whole.push(program());
+    let mut child = Command::new(&whole[0])
+        .args(&whole[1..])
+        .args(["serve", "--no-announce"])
         .args(["--listen", &format!("127.0.0.1:{port}")])
-        .args(["--speed", &speed.to_string()])
+        .args(["--speed", &wanted.speed.to_string()])
         .arg("--data")
-        .arg(folder.path())
-        .envs(env.iter().cloned())
+        .arg(data)
+        .envs(wanted.env.iter().cloned())
         .stdout(Stdio::piped())
         .spawn()
         .unwrap();

@@ -1,11 +1,21 @@
-//! What must survive: a whole day over real sockets with the server killed in the middle of it, and
-//! a process while somebody sets the clock.
+//! What must survive: a whole day over real sockets with the server killed in the middle of it, a
+//! process while somebody sets the clock, and whatever else a disk, a plug or a process can do.
 
 #![allow(clippy::unwrap_used, reason = "a test may stop at the first surprise")]
 
 mod board;
+mod disks;
+mod failed_sync; // a disk that does not confirm
+mod faulty_store;
+mod full_disk; // no room
+mod kills; // again and again, under taps
+mod load;
+mod long_day; // far longer than any
+mod power_cut;
 mod screen;
+mod torn_tail; // a log that ends in the middle
 mod wall_clock;
+mod write_points; // each write goes wrong
 
 use actix_web::rt::{self, System};
 use board::Board;

@@ -1,6 +1,7 @@
 //! What devices see, and when.
 
 use crate::support::*;
+use futures_util::{SinkExt, StreamExt};
 use putby::clock::SetClock;
 use putby::config::Heartbeat;
 use putby::day::ids::DayId;
@@ -289,4 +290,30 @@ async fn a_device_that_never_answers_is_let_go() {
     );
     let (opcode, payload) = frames.last().unwrap();
     assert_eq!((*opcode, &payload[..2]), (8, &1001_u16.to_be_bytes()[..]));
+}
+
+#[actix_web::test]
+async fn a_socket_that_is_asked_whether_it_is_still_known_says_so() {
+    let app = TestApp::with_day().await;
+    let socket = client().ws(app.url("/api/days/small/live"));
+    let (_, mut socket) = socket.connect().await.unwrap();
+    let asked = awc::ws::Message::Text("still there?".into());
+    socket.send(asked).await.unwrap();
+    let mut pushes = Vec::new();
+    while pushes
+        .last()
+        .is_none_or(|push| push != r#"{"push":"here"}"#)
+    {
+        match tokio::time::timeout(LIMIT, socket.next()).await.unwrap() {
+            Some(Ok(awc::ws::Frame::Text(text))) => {
+                pushes.push(String::from_utf8(text.to_vec()).unwrap());
+            }
+            Some(Ok(awc::ws::Frame::Ping(_))) => {}
+            other => panic!("expected a push, got {other:?}"),
+        }
+    }
+    assert!(
+        pushes.iter().all(|push| !push.contains("problem")),
+        "{pushes:?}"
+    );
 }

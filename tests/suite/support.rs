@@ -113,6 +113,7 @@ impl TestApp {
         let listener = TcpListener::bind("127.0.0.1:0").unwrap();
         let mut config = Config::new(folder.path().join("data"));
         config.outlooks = None;
+        config.copy_every = None;
         config.limits = Limits::WIDE;
         change(&mut config);
         let address = listener.local_addr().unwrap();
@@ -233,6 +234,7 @@ impl TestApp {
             frames: Box::pin(frames),
             seq: 0,
             view: Value::Null,
+            journal: Value::Null,
             commands: Vec::new(),
             outlook: Value::Null,
         };
@@ -248,6 +250,8 @@ pub struct Device {
     frames: LocalBoxStream<'static, Frame>,
     pub seq: u64,
     pub view: Value,
+    /// Which journal the view is of.
+    pub journal: Value,
     pub commands: Vec<String>,
     pub outlook: Value,
 }
@@ -275,6 +279,7 @@ impl Device {
         assert_eq!(push["push"], "view", "{push}");
         self.seq = push["seq"].as_u64().unwrap();
         self.view = push["view"].clone();
+        self.journal = push["journal"].clone();
     }
 
     /// Takes pushes until the view after event `seq` is reached.

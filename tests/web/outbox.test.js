@@ -3,7 +3,7 @@
 
 import test from 'node:test';
 import assert from 'node:assert/strict';
-import { boardOf } from '../../web/core/board.js';
+import { boardOf, isReadOnly } from '../../web/core/board.js';
 import { uuidFrom, idFrom, readPush, verdictOf } from '../../web/core/protocol.js';
 import { waitBefore } from '../../web/core/outbox.js';
 
@@ -98,6 +98,38 @@ test('taps are sent one at a time in the order they were made', async () => {
     posts.map((one) => one.command.station),
     ['s1', 's2', 's3'],
   );
+});
+
+test('when a copy took the journal\'s place, what was acknowledged and never shown is sent again', async () => {
+  const { board, posts, push, memory } = world();
+  const view = (journal, seq) => ({
+    push: 'view',
+    journal,
+    seq,
+    clock: { now: 1, speed: 1 },
+    view: { day: {} },
+  });
+  board.start();
+  push(view('aaaa0001', 0));
+  board.send(tap(1));
+  await turn();
+  assert.equal(posts.length, 1);
+  assert.equal(board.entries[0].state, 'kept', 'on disk, and the view does not show it yet');
+  // The copy had gone on by itself, past the number of that tap.
+  push(view('bbbb0002', 7));
+  await turn();
+  assert.equal(board.putBack, true);
+  assert.deepEqual(
+    posts.map((one) => one.id),
+    [posts[0].id, posts[0].id],
+    'the same tap under the same id',
+  );
+  await turn();
+  assert.equal(memory.outbox('pears').length, 0, 'acknowledged once more');
+  board.sawPutBack();
+  push(view('bbbb0002', 9));
+  assert.equal(board.putBack, false, 'said once');
+  assert.equal(posts.length, 2);
 });
 
 test('a lost answer sends the same id again, before anything later', async () => {
@@ -296,10 +328,10 @@ test('answers are sorted into accepted, refused and again', () => {
   ]);
 });
 
-test('waiting grows, is spread, and never exceeds a quarter of a minute', () => {
+test('waiting grows, is spread, and never exceeds four seconds', () => {
   assert.equal(waitBefore(1, 0) < waitBefore(3, 0), true);
   for (let tries = 1; tries < 60; tries += 1)
-    for (const chance of [0, 0.5, 1]) assert.equal(waitBefore(tries, chance) <= 15000, true);
+    for (const chance of [0, 0.5, 1]) assert.equal(waitBefore(tries, chance) <= 4000, true);
   assert.notEqual(waitBefore(4, 0), waitBefore(4, 1));
 });
 
@@ -451,4 +483,38 @@ test('no refusal disappears, however many there are', async () => {
   for (let n = 0; n < 9; n += 1) board.send(tap(n));
   for (let n = 0; n < 12; n += 1) await turn();
   assert.equal(board.refusals.length, 9);
+});
+
+test('a disk without room keeps taps waiting, and they go the moment it has room again', async () => {
+  const full = { status: 507, body: { code: 'storage-full' }, retryAfter: 1 };
+  const { board, posts, later, push, line } = world({ answers: [full] });
+  board.start();
+  line(true);
+  push({ push: 'view', seq: 0, clock, view: {} });
+  assert.equal(isReadOnly(board), false);
+  push({ push: 'disk', writes: 'full' });
+  assert.equal(isReadOnly(board), true);
+  board.send(tap(1));
+  await turn();
+  assert.deepEqual([posts.length, board.entries.length, board.refusals.length], [1, 1, 0]);
+  // The next try by itself may be long in coming: the push is what sends it.
+  assert.equal(later.length, 1);
+  push({ push: 'disk', writes: 'work' });
+  await turn();
+  assert.equal(isReadOnly(board), false);
+  assert.deepEqual([posts.length, posts[1].id === posts[0].id], [2, true]);
+  assert.equal(board.entries[0].state, 'kept');
+});
+
+test('after a new connection the disk is thought to work until the board says otherwise', () => {
+  const { board, push, line } = world();
+  board.start();
+  line(true);
+  push({ push: 'disk', writes: 'fail' });
+  push({ push: 'view', seq: 0, clock, view: {} });
+  assert.equal(isReadOnly(board), true);
+  line(false);
+  line(true);
+  assert.equal(isReadOnly(board), false);
+  assert.equal(readPush('{"push":"disk","writes":"perhaps"}'), null);
 });

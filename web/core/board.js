@@ -8,6 +8,11 @@ import * as outbox from './outbox.js';
 import { readPush, uuidFrom, verdictOf } from './protocol.js';
 import { serverNow } from './clock.js';
 
+const DISK_WORKS = Object.freeze({ writes: 'work', since: null });
+
+/** Whether the board takes nothing for now: what is tapped waits here. */
+export const isReadOnly = ({ disk }) => Boolean(disk) && disk.writes !== 'work';
+
 /**
  * The board of `day`. `outside` holds `link`, `memory`, `randomBytes()`, `chance()`,
  * `monotonic()`, `later(ms, run)`, `changed()` and `shown(run)`, which runs once what has changed is
@@ -20,7 +25,9 @@ export function boardOf(day, outside) {
     store: EMPTY,
     refusals: memory.refusals(day),
     trouble: null,
+    putBack: false,
     holders: null,
+    disk: DISK_WORKS,
     entries: outbox.restored(memory.outbox(day)),
     line: { up: false, since: monotonic() },
   };
@@ -39,6 +46,7 @@ export function boardOf(day, outside) {
   function take(push, joined) {
     const result = applied(board.store, { ...push, joined }, monotonic());
     board.store = result.store;
+    if (result.another) putBack();
     const before = board.entries;
     board.entries = outbox.settled(before, board.store.seq, result.seen);
     for (const entry of before) {
@@ -49,6 +57,20 @@ export function boardOf(day, outside) {
     }
     changed();
     if (result.gap) refresh();
+    if (result.another) drain();
+  }
+
+  /** A copy was put in the journal's place: what was acknowledged and not yet shown may be gone. */
+  function putBack() {
+    board.putBack = true;
+    board.entries = outbox.unacknowledged(board.entries);
+    for (const entry of board.entries) memory.keep(day, entry);
+  }
+
+  /** Somebody has read that a copy was put back. */
+  function sawPutBack() {
+    board.putBack = false;
+    changed();
   }
 
   /** Not sooner than the server asked for, and then spread: many may have been told the same. */
@@ -121,7 +143,7 @@ export function boardOf(day, outside) {
       memory.keep(day, { ...entry, tried: true });
     }
     const body = { id: entry.id, command: entry.command };
-    const answer = await link.post(`/api/days/${day}/commands`, body);
+    const answer = await link.post(`/api/days/${day}/commands`, body, outbox.ANSWER_LIMIT_MS);
     sending = false;
     if (stopped) return;
     const verdict = answer.status === 0 ? 'again' : verdictOf(answer.status);
@@ -197,6 +219,17 @@ export function boardOf(day, outside) {
     for (const entry of left) board.entries = outbox.queued(board.entries, entry);
   }
 
+  /** The board became read-only, or takes taps again: then what waits here goes at once. */
+  function heedDisk(writes) {
+    if (board.disk.writes === writes) return;
+    board.disk = { writes, since: monotonic() };
+    if (writes === 'work') {
+      tries = 0;
+      drain();
+    }
+    changed();
+  }
+
   function start() {
     let joined = false;
     stopWatching = memory.watch(compare);
@@ -209,6 +242,10 @@ export function boardOf(day, outside) {
           changed();
           return;
         }
+        if (push.push === 'disk') {
+          heedDisk(push.writes);
+          return;
+        }
         const first = !joined && push.push === 'view';
         joined = joined || first;
         take(push, first);
@@ -217,6 +254,8 @@ export function boardOf(day, outside) {
         if (board.line.up !== up) {
           board.line = { up, since: monotonic() };
           if (up) adopt();
+          // One that is read-only still says so when it is joined.
+          if (up) board.disk = DISK_WORKS;
         }
         if (!up) joined = false;
         if (up) {
@@ -237,6 +276,7 @@ export function boardOf(day, outside) {
     send,
     takeBack,
     dismiss,
+    sawPutBack,
     start,
     refresh,
     now: () => serverNow(board.store.heard, monotonic()),

@@ -35,6 +35,9 @@ export function idFrom(name, taken, fallback) {
   return `${base}-${n}`;
 }
 
+/** How the disk of the board takes writes: they work, it is full, they fail, or it is lost. */
+const WRITES = ['work', 'full', 'fail', 'lost'];
+
 const isClock = (clock) =>
   Boolean(clock) && Number.isFinite(clock.now) && Number.isFinite(clock.speed);
 const isObject = (value) => value !== null && typeof value === 'object' && !Array.isArray(value);
@@ -55,6 +58,7 @@ export function readPush(text) {
   if (!isObject(push)) return null;
   if (push.push === 'problem') return push;
   if (push.push === 'holders') return isObject(push.holders) ? push : null;
+  if (push.push === 'disk') return WRITES.includes(push.writes) ? push : null;
   if (push.push === 'outlook') return isOutlook(push) ? push : null;
   if (!Number.isInteger(push.seq) || !isClock(push.clock)) return null;
   if (push.push === 'view') return isObject(push.view) ? push : null;

@@ -3,6 +3,7 @@
 
 import { html } from '../ui.js';
 import { t } from '../words/words.js';
+import { isReadOnly } from '../core/board.js';
 import { span, timeOfDay } from '../core/format.js';
 import { DeviceChoice } from './device-choice.js';
 import { Mark } from './pictures.js';
@@ -10,9 +11,18 @@ import { Refusals } from './problem.js';
 import { Alarms } from './alarms.js';
 import { DeviceNotes } from './device-notes.js';
 import { HurtButton, HurtCalls } from './hurt.js';
+import { later } from './later.js';
+
+const JournalNotes = later(
+  () => import('./journal-notes.js').then((found) => found.JournalNotes),
+  { of: 'season' },
+);
 
 /** A line that is down for longer than this is said aloud; shorter gaps mend themselves. */
 const SAID_AFTER_MS = 5000;
+
+/** That the disk takes writes again is said for so long. */
+const AGAIN_SAID_MS = 10_000;
 
 /** How long the line has been down, once that is worth saying; else 0. */
 function saidDown(app) {
@@ -55,6 +65,17 @@ function Forgetful({ app }) {
   </p>`;
 }
 
+/** How the disk of the board takes writes, while that is worth saying. */
+function DiskNote({ app }) {
+  const { writes, since } = app.disk ?? {};
+  if (isReadOnly(app))
+    return html`<p class="caution caution-danger" role="alert">
+      <${Mark} of="danger" /><span>${t(writes === 'full' ? 'disk.full' : 'disk.fails')}</span>
+    </p>`;
+  if (!since || app.monotonic() - since > AGAIN_SAID_MS) return null;
+  return html`<p class="note-line" role="status"><${Mark} of="done" />${t('disk.works')}</p>`;
+}
+
 /** Which guidance stands above this board. */
 export function Footer({ app, plain }) {
   return html`<footer class="footer">
@@ -81,6 +102,8 @@ export function Frame({ app, title, sub, head, tools, kind = '', quiet, children
       ${tools && html`<nav class="top-tools" aria-label=${t('nav.label')}>${tools}</nav>`}
     </header>
     <${Forgetful} app=${app} />
+    <${DiskNote} app=${app} />
+    ${(app.putBack || app.view?.damage) && html`<${JournalNotes} app=${app} />`}
     <div class="over-all"><${HurtCalls} app=${app} /><${Alarms} app=${app} /></div>
     ${app.at.screen === 'helper' && html`<${DeviceNotes} app=${app} />`}
     ${

@@ -18,6 +18,7 @@ import { TakeBackSheet, useTakeBack } from '../parts/take-back.js';
 import { Mark } from '../parts/pictures.js';
 import { OutlookSheet } from '../parts/outlook/outlook-sheet.js';
 import { finishShows, FinishStrip } from '../parts/outlook/finish-strip.js';
+import { CopiesWarning } from '../parts/copies-warning.js';
 import { FirstSteps } from '../parts/first-steps.js';
 import { JoinCode } from '../parts/join-code.js';
 import { Sheet } from '../parts/sheet.js';
@@ -77,6 +78,7 @@ export function LeadScreen({ app: board }) {
     tools=${tools}
   >
     ${app.me && !app.lead && html`<p class="note-line">${t('lead.not')}</p>`}
+    <${CopiesWarning} app=${app} />
     ${
       steps
         ? html`<${FirstSteps} steps=${steps} onOpen=${setOpen} />`

@@ -159,6 +159,11 @@ export default {
   'line.stay': 'Keep this page open: without the Wi-Fi it cannot be loaded again.',
   'line.forgetful':
     'This device cannot store any more. What you tap here still counts, but only while this page stays open until it is sent.',
+  'disk.full':
+    'The disk of the computer that runs the board is full: taps wait on your device. Make room there.',
+  'disk.fails':
+    'The computer that runs the board cannot write to its disk: taps wait on your device. See to the disk.',
+  'disk.works': 'The board takes taps again; those that waited are sent.',
   'pending.sending': 'Sending …',
   'pending.asking': 'Asking …',
   'pending.short': 'sending',

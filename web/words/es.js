@@ -259,6 +259,11 @@ export default {
   'pending.asking': 'Preguntando …',
   'pending.short': 'enviando',
   'pending.taps': '{n} {n?toque:toques} en camino …',
+  'disk.full':
+    'El disco de la computadora del tablero está lleno: los toques esperan en tu aparato. Haz sitio allí.',
+  'disk.fails':
+    'La computadora del tablero no puede escribir en su disco: los toques esperan en tu aparato. Revisa el disco.',
+  'disk.works': 'El tablero acepta toques otra vez; los que esperaban se envían.',
   'pending.kept': '{n} {n?toque guardado:toques guardados} aquí, aún sin contar',
 
   'alarm.title': 'Alarmas',
@@ -1780,6 +1785,10 @@ export const refusals = {
   'day-stopped': [
     ['El día se detuvo antes de contestar; quizá se hizo, quizá no.'],
     'Mira el tablero y, si falta, envíalo otra vez.',
+  ],
+  'storage-full': [
+    ['El disco está lleno, así que no se guardó.'],
+    'Haz sitio en la computadora del tablero; luego envíalo otra vez.',
   ],
   'storage-failed': [
     ['No se pudo guardar en el disco, así que no se hizo.'],

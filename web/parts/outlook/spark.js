@@ -22,10 +22,10 @@ export function sparkWords(view, ahead, id) {
   });
 }
 
-/** The chart. */
+/** The chart; none of an hour in which nothing waited. */
 export function Spark({ app, id, width, height, quiet }) {
   const spark = sparkOf(app.ahead?.stations?.[id]?.queue, app.ahead?.at, { width, height });
-  if (!spark) return null;
+  if (!spark?.most) return null;
   const said = quiet ? { 'aria-hidden': 'true' } : { role: 'img' };
   return html`<svg
     class="spark"
@@ -36,6 +36,7 @@ export function Spark({ app, id, width, height, quiet }) {
     viewBox=${`0 0 ${width} ${height}`}
     preserveAspectRatio="none"
   >
+    <path class="spark-ground" d=${`M0 ${height}H${width}`} />
     <path class="spark-area" d=${spark.area} />
     <path class="spark-line" d=${spark.line} />
   </svg>`;

@@ -440,6 +440,35 @@ export default {
   'carry.new': '{day}: {events} events, {fresh} of them new',
   'carry.away':
     'The board cannot be reached; nothing is known of the file. Send it again when it is back: what was read is recognised.',
+  'copies.title': 'Copies on this computer',
+  'copies.about':
+    'The board copies all it keeps into its folder by itself: every {n} minutes in which something changed, and whenever it is stopped. Each copy is checked. The last eight stay, and one of each day for a week.',
+  'copies.about-asked': 'The board copies all it keeps into its folder when you ask for it.',
+  'copies.put-back':
+    'To put the newest sound one back, stop the board and type: putby restore --newest. What was there is kept.',
+  'copies.make': 'Make a copy now',
+  'copies.made': 'A copy was made and checked.',
+  'copies.none': 'There is no copy yet.',
+  'copies.one': 'Of {at}, {size}',
+  'copies.save': 'Save it',
+  'copies.save-this': 'Save it: {at}, {size}',
+  'copies.state.damaged': 'made when something was damaged already',
+  'copies.state.before-form': 'made before a newer version changed the form',
+  'copies.away': 'The copies cannot be asked for now: the board cannot be reached.',
+  'copies.trouble': 'The last copy could not be made. The board goes on.',
+  'copies.trouble-do': 'See that the disk has room and is sound, then make one by hand.',
+  'copies.damage': 'Something that the board keeps is damaged.',
+  'copies.damage-do':
+    'Look with "putby check" at what it is. Putting a copy back mends it: stop the board and type "putby restore --newest". Days that are sound go on as they are.',
+  'journal.put-back': 'The board was put back to an earlier copy.',
+  'journal.put-back-do':
+    'What was tapped after that copy is gone from it. Taps that still waited here are sent again, once. Look whether the counts you know of are right.',
+  'journal.put-back-seen': 'I have looked',
+  'journal.damage': 'The record of this day is damaged at event {n}. You see the day as it was before.',
+  'journal.damage-do':
+    'Nothing can be added to it now; taps wait on this device until it is mended. Tell the lead.',
+  'journal.damage-lead':
+    'Nothing can be added to it now; taps wait on their devices. Stop the board and type "putby restore --newest" to put back the newest sound copy. Other days are not touched.',
   'next-day.title': 'The next day',
   'next-day.about':
     'A reminder for your own calendar: when the seals are due, then bands off, wash, label, shelve.',

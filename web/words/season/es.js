@@ -441,6 +441,36 @@ export default {
   'carry.new': '{day}: {events} sucesos, {fresh} nuevos',
   'carry.away':
     'No se alcanza el tablero; no se sabe del archivo. Envíalo otra vez cuando vuelva: lo ya leído se reconoce.',
+  'copies.title': 'Copias en este ordenador',
+  'copies.about':
+    'El tablero copia por sí mismo todo lo que guarda en su carpeta: cada {n} minutos en que algo cambió, y siempre que se detiene. Cada copia se comprueba. Quedan las ocho últimas y una de cada día durante una semana.',
+  'copies.about-asked': 'El tablero copia todo lo que guarda en su carpeta cuando lo pides.',
+  'copies.put-back':
+    'Para volver a la copia sana más nueva, detén el tablero y escribe: putby restore --newest. Lo que había se conserva.',
+  'copies.make': 'Hacer una copia ahora',
+  'copies.made': 'Se hizo una copia y se comprobó.',
+  'copies.none': 'Todavía no hay ninguna copia.',
+  'copies.one': 'De {at}, {size}',
+  'copies.save': 'Guardarla',
+  'copies.save-this': 'Guardarla: {at}, {size}',
+  'copies.state.damaged': 'hecha cuando algo ya estaba dañado',
+  'copies.state.before-form': 'hecha antes de que una versión nueva cambiara la forma',
+  'copies.away': 'Ahora no se puede preguntar por las copias: no se alcanza el tablero.',
+  'copies.trouble': 'No se pudo hacer la última copia. El tablero sigue.',
+  'copies.trouble-do': 'Mira que el disco tenga sitio y esté sano, y haz una a mano.',
+  'copies.damage': 'Algo de lo que guarda el tablero está dañado.',
+  'copies.damage-do':
+    'Mira con "putby check" qué es. Volver a una copia lo arregla: detén el tablero y escribe "putby restore --newest". Los días sanos siguen como están.',
+  'journal.put-back': 'El tablero volvió a una copia anterior.',
+  'journal.put-back-do':
+    'Lo que se tocó después de esa copia ya no está. Los toques que aún esperaban aquí se envían otra vez, una sola. Mira si las cuentas que conoces están bien.',
+  'journal.put-back-seen': 'Ya lo miré',
+  'journal.damage':
+    'El registro de este día está dañado en el suceso {n}. Ves el día como era antes.',
+  'journal.damage-do':
+    'Ahora no se puede añadir nada; los toques esperan en este aparato hasta que se arregle. Avisa a quien dirige.',
+  'journal.damage-lead':
+    'Ahora no se puede añadir nada; los toques esperan en sus aparatos. Detén el tablero y escribe "putby restore --newest" para volver a la copia sana más nueva. Los otros días no se tocan.',
   'next-day.title': 'Al día siguiente',
   'next-day.about':
     'Un recordatorio para tu calendario: cuándo toca revisar los sellos; luego aros fuera, lavar, etiquetar, guardar.',
