@@ -200,7 +200,8 @@ fn plan() -> Value {
 
 fn tap() -> (Uuid, Value) {
     let id = Uuid::new_v4();
-    let command = json!({"order": "tally", "station": "wash", "product": "slices", "amount": 1});
+    let command = json!({"order": "tally", "station": "wash", "helper": "maren", "product": "slices",
+        "amount": 1});
     (id, json!({"id": id, "command": command}))
 }
 
@@ -354,12 +355,16 @@ async fn main() {
         .await
         .unwrap();
     assert_eq!(answer(&mut line).await.unwrap().0, 201);
-    let order = json!({"order": "open-box", "lot": "hill", "product": "slices"});
-    let order = json!({"id": Uuid::new_v4(), "command": order});
-    line.write_all(&board.post(COMMANDS, &lead, &order))
-        .await
-        .unwrap();
-    assert_eq!(answer(&mut line).await.unwrap().0, 200);
+    for order in [
+        json!({"order": "open-box", "lot": "hill", "product": "slices"}),
+        json!({"order": "claim", "helper": "maren", "station": "wash"}),
+    ] {
+        let order = json!({"id": Uuid::new_v4(), "command": order});
+        line.write_all(&board.post(COMMANDS, &lead, &order))
+            .await
+            .unwrap();
+        assert_eq!(answer(&mut line).await.unwrap().0, 200);
+    }
     for number in 0..args.devices {
         let mut screen = board.follow(Device::new(1, number).from, None).await;
         rt::spawn(async move {
