@@ -18,6 +18,7 @@ pub mod demo;
 pub mod engine;
 pub mod journal;
 pub mod lookback;
+pub mod measures;
 pub mod outlook;
 pub mod pace;
 pub mod prepare;

@@ -22,19 +22,23 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
     (
         "analyst",
         &[
-            "config", "clock", "day", "engine", "journal", "outlook", "pace",
+            "config", "clock", "day", "engine", "journal", "measures", "outlook", "pace",
         ],
     ),
     ("clock", &["day"]),
     ("journal", &["day", "shelf"]),
+    ("measures", &[]),
     ("copies", &["day", "journal", "shelf", "trace"]),
-    ("engine", &["day", "journal", "clock", "shelf", "trace"]),
+    (
+        "engine",
+        &["day", "journal", "clock", "measures", "shelf", "trace"],
+    ),
     ("config", &["day"]),
     (
         "server",
         &[
-            "analyst", "config", "clock", "copies", "day", "engine", "journal", "lookback", "pace",
-            "prepare", "shelf", "trace", "trade",
+            "analyst", "config", "clock", "copies", "day", "engine", "journal", "lookback",
+            "measures", "pace", "prepare", "shelf", "trace", "trade",
         ],
     ),
     ("demo", &["day", "trade", "server", "config", "clock"]),

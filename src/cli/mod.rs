@@ -13,6 +13,7 @@ mod file;
 pub mod forecast;
 pub mod import;
 pub mod lead_key;
+mod log;
 pub mod lookback;
 pub mod prepare;
 pub mod replay;
@@ -28,6 +29,9 @@ use std::process::ExitCode;
 #[derive(Debug, Parser)]
 #[command(version)]
 pub struct Program {
+    /// How the log is written to standard error; PUTBY_LOG says how much of it.
+    #[arg(long, global = true, env = "PUTBY_LOG_FORM", value_enum, default_value_t = log::Form::Plain)]
+    log: log::Form,
     #[command(subcommand)]
     verb: Option<Verb>,
 }
@@ -67,6 +71,7 @@ enum Verb {
 impl Program {
     /// Does what was asked.
     pub fn run(self) -> ExitCode {
+        log::begin(self.log);
         match self.verb {
             None => serve::run(serve::ServeArgs::unasked()),
             Some(Verb::Serve(args)) => serve::run(args),

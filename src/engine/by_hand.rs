@@ -32,12 +32,15 @@ impl DayByHand {
         let feed = Arc::new(Feed::new(Arc::clone(&clock), journal));
         let disk = Arc::<Disk>::default();
         let (told, shown) = (Arc::clone(&disk), Arc::clone(&feed));
+        let worker = Worker::new(day, journals, shown, clock, told, None, Arc::default());
+        let waiting = worker.waiting();
         DayByHand {
-            worker: Worker::new(day, journals, shown, clock, told, None),
+            worker,
             messages,
             handle: DayHandle {
                 inbox: sender,
                 feed,
+                waiting,
             },
             disk,
         }

@@ -11,6 +11,7 @@ use super::worker::Worker;
 use crate::clock::Clock;
 use crate::day::ids::DayId;
 use crate::journal::{Journals, Trouble};
+use crate::measures::Measures;
 use dashmap::DashMap;
 use std::sync::Arc;
 use std::sync::mpsc::sync_channel;
@@ -26,6 +27,7 @@ pub struct Days {
     running: DashMap<DayId, Running>,
     disk: Arc<Disk>,
     attendant: Option<Arc<dyn Attendant>>,
+    measures: Arc<Measures>,
 }
 
 struct Running {
@@ -48,6 +50,7 @@ impl Days {
             running: DashMap::new(),
             disk: Arc::default(),
             attendant: None,
+            measures: Arc::default(),
         }
     }
 
@@ -55,6 +58,28 @@ impl Days {
     pub fn attended_by(mut self, attendant: Arc<dyn Attendant>) -> Days {
         self.attendant = Some(attendant);
         self
+    }
+
+    /// The same, measured by `measures`.
+    pub fn measured_by(mut self, measures: Arc<Measures>) -> Days {
+        self.measures = measures;
+        self
+    }
+
+    /// What is measured.
+    pub fn measures(&self) -> &Measures {
+        &self.measures
+    }
+
+    /// How many days have a thread that runs.
+    pub fn count(&self) -> usize {
+        self.running.iter().filter(|day| day.is_alive()).count()
+    }
+
+    /// How many commands and questions wait in all inboxes.
+    pub fn waiting(&self) -> usize {
+        let inboxes = self.running.iter().map(|day| day.handle.waiting());
+        inboxes.sum()
     }
 
     /// The day's handle, if its thread runs and the day is known to exist.
@@ -151,12 +176,18 @@ impl Days {
             self.clock(),
             Arc::clone(&self.disk),
             self.attendant.clone(),
+            Arc::clone(&self.measures),
         );
+        let waiting = worker.waiting();
         let thread = std::thread::Builder::new()
             .name(format!("day {day}"))
             .spawn(move || worker.run(&messages))
             .map_err(|error| Trouble::Storage(error.to_string()))?;
-        let handle = DayHandle { inbox, feed };
+        let handle = DayHandle {
+            inbox,
+            feed,
+            waiting,
+        };
         Ok(Running { handle, thread })
     }
 }

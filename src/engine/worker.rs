@@ -15,9 +15,12 @@ use crate::day::ids::DayId;
 use crate::day::state::{Phase, State};
 use crate::day::{self, Moment, Role};
 use crate::journal::{Digest, Entry, Journals, Trouble};
+use crate::measures::{Measures, Outcome};
 use std::collections::VecDeque;
 use std::sync::Arc;
+use std::sync::atomic::{AtomicUsize, Ordering};
 use std::sync::mpsc::Receiver;
+use std::time::Instant;
 use uuid::Uuid;
 
 /// How many commands share one sync at most.
@@ -31,6 +34,9 @@ pub(super) struct Worker {
     disk: Arc<Disk>,
     /// Who is told that the day is open; `None` once that was said, and if nobody wants to know.
     attendant: Option<Arc<dyn Attendant>>,
+    measures: Arc<Measures>,
+    /// How many orders and questions were sent and not yet taken.
+    waiting: Arc<AtomicUsize>,
     /// `None` before the first use and after trouble: read from the journal when next needed.
     loaded: Option<Loaded>,
     refused: Refused,
@@ -54,6 +60,7 @@ impl Worker {
         clock: Arc<dyn Clock>,
         disk: Arc<Disk>,
         attendant: Option<Arc<dyn Attendant>>,
+        measures: Arc<Measures>,
     ) -> Worker {
         Worker {
             day,
@@ -62,9 +69,16 @@ impl Worker {
             clock,
             disk,
             attendant,
+            measures,
+            waiting: Arc::default(),
             loaded: None,
             refused: Refused::default(),
         }
+    }
+
+    /// Counts what waits: up by whoever sends, down when it is taken.
+    pub(super) fn waiting(&self) -> Arc<AtomicUsize> {
+        Arc::clone(&self.waiting)
     }
 
     /// Serves until told to stop or nobody is left to ask.
@@ -82,6 +96,9 @@ impl Worker {
         let mut looks = Vec::new();
         let (mut stop, mut old) = (false, false);
         for message in messages.take(GROUP) {
+            if matches!(message, Message::Order(..) | Message::Look(_)) {
+                self.waiting.fetch_sub(1, Ordering::Relaxed);
+            }
             match message {
                 Message::Order(order, reply) => orders.push_back((order, reply)),
                 Message::Look(look) => looks.push(look),
@@ -109,18 +126,20 @@ impl Worker {
         let ready = ready.map_err(|trouble| storage_of(&trouble));
         let mut loaded = match ready.and_then(|()| self.take_loaded()) {
             Ok(loaded) => loaded,
-            Err(why) => return answer_all(orders.drain(..).map(|(_, reply)| reply), &why),
+            Err(why) => return self.answer_all(orders.drain(..).map(|(_, reply)| reply), &why),
         };
         if let Some(damage) = &loaded.damage {
             let why = storage_of(damage);
             self.loaded = Some(loaded);
-            return answer_all(orders.drain(..).map(|(_, reply)| reply), &why);
+            return self.answer_all(orders.drain(..).map(|(_, reply)| reply), &why);
         }
         let mut group = Group::default();
         let began_at = loaded.seq;
         let mut sound = true;
         while sound && let Some((order, reply)) = orders.pop_front() {
+            let began = Instant::now();
             let answer = self.decide(&mut loaded, &order, &mut group);
+            self.measures.decided(began.elapsed());
             // A state that broke its own rules is good for nothing, not even the next command.
             sound = !matches!(answer, Err(Unanswered::Broken(_)));
             group.answers.push((reply, answer));
@@ -132,7 +151,7 @@ impl Worker {
         match committed {
             Ok(()) if sound => {
                 self.publish(&loaded, &group);
-                answer_each(group.answers);
+                self.answer_each(group.answers);
                 // It only saves time, so only what it tells of the disk matters.
                 if let Err(trouble) = loaded.keep_snapshot(&self.day) {
                     self.report(&trouble);
@@ -143,7 +162,7 @@ impl Worker {
                 // Reading the journal again shows what was committed before the break.
                 drop(loaded);
                 let _ = self.reload(&group);
-                answer_each(group.answers);
+                self.answer_each(group.answers);
             }
             Err(trouble) => {
                 drop(loaded);
@@ -151,7 +170,7 @@ impl Worker {
                 if !self.disk.is_lost() {
                     let _ = self.reload(&Group::default());
                 }
-                answer_all(group.answers.into_iter().map(|(reply, _)| reply), &why);
+                self.answer_all(group.answers.into_iter().map(|(reply, _)| reply), &why);
             }
         }
     }
@@ -229,7 +248,9 @@ impl Worker {
         if group.entries.is_empty() {
             return Ok(());
         }
+        let began = Instant::now();
         let written = loaded.journal.append(&self.day, began_at, &group.entries);
+        self.measures.committed(began.elapsed());
         self.disk.confirmed(written).map(|_| ())
     }
 
@@ -349,6 +370,19 @@ impl Worker {
         Ok(())
     }
 
+    fn answer_each(&self, answers: Vec<(Reply, Result<Receipt, Unanswered>)>) {
+        for (reply, answer) in answers {
+            self.measures.command(outcome_of(&answer));
+            // Whoever asked may be gone; the command stands.
+            let _ = reply.send(answer);
+        }
+    }
+
+    fn answer_all(&self, replies: impl Iterator<Item = Reply>, why: &Unanswered) {
+        let answers = replies.map(|reply| (reply, Err(why.clone())));
+        self.answer_each(answers.collect());
+    }
+
     fn report(&self, trouble: &Trouble) -> Unanswered {
         // Where the disk is read-only it is said once, not with each tap.
         if !self.disk.note(trouble) {
@@ -358,16 +392,17 @@ impl Worker {
     }
 }
 
-fn answer_each(answers: Vec<(Reply, Result<Receipt, Unanswered>)>) {
-    for (reply, answer) in answers {
-        // Whoever asked may be gone; the command stands.
-        let _ = reply.send(answer);
-    }
-}
-
-fn answer_all(replies: impl Iterator<Item = Reply>, why: &Unanswered) {
-    for reply in replies {
-        let _ = reply.send(Err(why.clone()));
+fn outcome_of(answer: &Result<Receipt, Unanswered>) -> Outcome {
+    match answer {
+        Ok(_) => Outcome::Accepted,
+        Err(Unanswered::Refused(_) | Unanswered::IdConflict | Unanswered::Busy) => Outcome::Refused,
+        Err(
+            Unanswered::Storage(_)
+            | Unanswered::Full(_)
+            | Unanswered::Damaged(_)
+            | Unanswered::Broken(_)
+            | Unanswered::Stopped,
+        ) => Outcome::NotKept,
     }
 }
 

@@ -7,12 +7,14 @@
 //! can take it when many kitchens need several servers.
 
 pub mod carry;
+mod checkpoint;
 mod copy;
 mod corrections;
 mod devices;
 mod digest;
 mod doors;
 mod identity;
+mod probe;
 mod read_only;
 mod record;
 mod room;
@@ -22,11 +24,13 @@ mod shelf;
 mod sound;
 mod sqlite;
 
+pub use checkpoint::checkpoint;
 pub use copy::{Identity, copy};
 pub use devices::{DeviceBook, KeptDevice};
 pub use digest::Digest;
 pub use doors::DoorBook;
 pub use identity::JournalId;
+pub use probe::probe;
 pub use read_only::{Head, ReadOnly, fold_log, log_of};
 pub use room::try_to_write;
 pub use schema::{COPIES, FORM, sync_folder};

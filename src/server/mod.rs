@@ -15,6 +15,7 @@ mod copy_keeper;
 mod data_folder;
 mod foods;
 mod frame_guard;
+mod health;
 mod holders;
 mod json;
 mod kitchens;
@@ -25,7 +26,9 @@ mod next_day;
 mod outlook;
 mod prepare;
 mod problem;
+mod process;
 mod queries;
+mod refusals;
 mod review;
 mod routes;
 mod run;
@@ -43,7 +46,10 @@ use crate::analyst::{Ahead, Analyst};
 use crate::clock::{Clock, Mark, SystemClock};
 use crate::config::{Config, Heartbeat, Limits};
 use crate::engine::{Days, ShelfKeeper};
-use crate::journal::{COPIES, Journal, Journals, SqliteJournal, SqliteJournals, try_to_write};
+use crate::journal::{
+    self, COPIES, Journal, Journals, SqliteJournal, SqliteJournals, try_to_write,
+};
+use crate::measures::Measures;
 use access::{Access, gate, invite};
 use actix_web::dev::Server;
 use actix_web::http::header;
@@ -80,6 +86,8 @@ pub struct Site {
     heartbeat: Heartbeat,
     limits: Limits,
     limiter: Limiter,
+    told: refusals::Told,
+    health: health::LastHealth,
     stopping: watch::Sender<bool>,
     data: PathBuf,
     /// Makes copies of the journal.
@@ -121,6 +129,8 @@ impl Site {
             heartbeat: config.heartbeat,
             limiter: Limiter::new(&config.limits, config.speed),
             limits: config.limits.clone(),
+            told: refusals::Told::default(),
+            health: health::LastHealth::default(),
             stopping: watch::Sender::new(false),
             data: config.data.clone(),
             copies,
@@ -136,6 +146,13 @@ impl Site {
         };
         if let Err(error) = mark.keep(&self.data) {
             tracing::warn!(%error, "cannot keep the time");
+        }
+    }
+
+    /// Leaves the journal in one file, after the days have stopped. Failing to loses nothing.
+    pub fn settle(&self) {
+        if let Err(trouble) = journal::checkpoint(&self.store()) {
+            tracing::warn!(%trouble, "the journal is left in two files");
         }
     }
 
@@ -255,11 +272,14 @@ fn plain_addresses(names: &HomeNames, port: u16) -> Vec<String> {
 
 /// The days, with somebody who looks ahead for those that are open.
 fn days_of(config: &Config, journals: Arc<dyn Journals>, clock: Arc<dyn Clock>) -> Days {
+    let measures = Arc::new(Measures::default());
     let days = Days::new(Arc::clone(&journals), Arc::clone(&clock));
+    let days = days.measured_by(Arc::clone(&measures));
     match config.outlooks {
         Some(rhythm) => {
             let ahead = Arc::new(Ahead::default());
-            days.attended_by(Arc::new(Analyst::new(journals, clock, rhythm, ahead)))
+            let analyst = Analyst::new(journals, clock, rhythm, ahead);
+            days.attended_by(Arc::new(analyst.measured_by(measures)))
         }
         None => days,
     }
@@ -283,6 +303,7 @@ pub fn build(listener: TcpListener, site: web::Data<Site>) -> std::io::Result<Se
             )
             .wrap(from_fn(limits::guard))
             .wrap(from_fn(gate::check_page))
+            .wrap(from_fn(refusals::note))
             .configure(routes::routes)
     })
     // Before listening, or it is not called.

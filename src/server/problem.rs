@@ -19,6 +19,9 @@ use std::time::Duration;
 #[serde(transparent)]
 pub struct Problem(Box<Details>);
 
+/// What an answer was refused with, for whoever counts: the problem's code.
+pub struct RefusedWith(pub String);
+
 #[derive(Debug, Clone, Serialize)]
 struct Details {
     #[serde(rename = "type")]
@@ -299,6 +302,9 @@ impl ResponseError for Problem {
             response.insert_header((header::WWW_AUTHENTICATE, "Bearer"));
         }
         let body = serde_json::to_string(self).unwrap_or_default();
+        response
+            .extensions_mut()
+            .insert(RefusedWith(self.0.code.clone()));
         response.content_type("application/problem+json").body(body)
     }
 }

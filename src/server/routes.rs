@@ -8,8 +8,8 @@ use super::access::Rank::{self, Guest, Helper, Lead, Watcher};
 use super::access::{entrance, gate, invite, list, me};
 use super::problem::Problem;
 use super::{
-    assets, carry, commands, copies, foods, kitchens, learned, live, next_day, outlook, prepare,
-    queries, review, shelf,
+    assets, carry, commands, copies, foods, health, kitchens, learned, live, next_day, outlook,
+    prepare, queries, review, shelf,
 };
 use actix_web::http::{Method, StatusCode, header};
 use actix_web::middleware::{DefaultHeaders, from_fn};
@@ -155,6 +155,15 @@ fn places() -> Vec<Place> {
     ]
 }
 
+/// How the board does, for whoever looks after it; `metrics` asks more of a guest from elsewhere than
+/// from this computer.
+fn well() -> Vec<Place> {
+    vec![
+        ("/health", vec![read(Guest, health::health)]),
+        ("/metrics", vec![read(Guest, health::metrics)]),
+    ]
+}
+
 /// The pages themselves: whoever is no guest any more needed them to become that.
 fn pages() -> Place {
     ("/{file:.*}", vec![read(Guest, assets::asset)])
@@ -164,8 +173,8 @@ fn pages() -> Place {
 pub fn rights() -> Vec<(Method, String, Rank)> {
     let below_api = places().into_iter();
     let below_api = below_api.map(|(path, ways)| (format!("/api{path}"), ways));
-    let (path, ways) = pages();
-    let all = below_api.chain([(path.to_owned(), ways)]);
+    let others = well().into_iter().chain([pages()]);
+    let all = below_api.chain(others.map(|(path, ways)| (path.to_owned(), ways)));
     let lines = all.flat_map(|(path, ways)| {
         let line = move |way: Way| (way.method, path.clone(), way.least);
         ways.into_iter().map(line)
@@ -180,8 +189,10 @@ pub fn routes(app: &mut web::ServiceConfig) {
     let api = places()
         .into_iter()
         .fold(api, |api, place| api.service(at(place)));
-    app.service(api.default_service(web::to(no_such_address)))
-        .service(at(pages()));
+    app.service(api.default_service(web::to(no_such_address)));
+    for place in well().into_iter().chain([pages()]) {
+        app.service(at(place));
+    }
 }
 
 fn at((path, ways): Place) -> Resource {

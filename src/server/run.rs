@@ -118,6 +118,9 @@ async fn serve_until(
         site.days.stop();
         // A disk that failed is asked for nothing more.
         site.copies.stop(!lost);
+        if !lost {
+            site.settle();
+        }
     })
     .await?;
     if lost {

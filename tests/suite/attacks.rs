@@ -296,6 +296,11 @@ const RIGHTS: &str = "
     h POST /api/prepare/next-year
     l GET /api/export
     l POST /api/import
+    l GET /api/copies
+    l POST /api/copies
+    l GET /api/copies/{name}
+    g GET /health
+    g GET /metrics
     g GET /{file:.*}
 ";
 

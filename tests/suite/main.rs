@@ -9,6 +9,7 @@ mod carry;
 mod commands; // one order and its answers
 mod copies; // of the journal: made, checked, put back
 mod foods;
+mod health; // how the board does, and what its log tells
 mod holders; // which device stands for whom
 mod last_seat; // two hands reaching for one chair
 mod learned; // what closed days taught

@@ -1,12 +1,17 @@
 //! The program itself, started and stopped.
 
-use crate::support::LIMIT;
+use crate::live::{raw_frame, raw_socket};
+use crate::support::*;
+use putby::day::ids::DayId;
+use putby::journal::{Journal, SqliteJournal};
+use serde_json::json;
 use std::io::{BufRead, BufReader};
 use std::path::Path;
 use std::process::{Child, Command, ExitStatus, Stdio};
 use std::time::Instant;
+use uuid::Uuid;
 
-fn putby(data: &Path) -> Command {
+pub fn putby(data: &Path) -> Command {
     putby_at("127.0.0.1:0", data)
 }
 
@@ -32,7 +37,7 @@ pub fn greeting(child: &mut Child) -> Vec<String> {
     said
 }
 
-fn terminate(child: &Child) {
+pub fn terminate(child: &Child) {
     let told = Command::new("kill")
         .arg("-TERM")
         .arg(child.id().to_string())
@@ -41,7 +46,7 @@ fn terminate(child: &Child) {
 }
 
 /// Waits for the end, with a limit.
-fn end_of(mut child: Child) -> ExitStatus {
+pub fn end_of(mut child: Child) -> ExitStatus {
     let started = Instant::now();
     loop {
         if let Some(status) = child.try_wait().unwrap() {
@@ -162,4 +167,84 @@ fn an_address_in_use_is_said_plainly() {
         "{said}"
     );
     assert!(!refused.status.success());
+}
+
+/// Told to stop, it answers what is in hand, says farewell, leaves the journal in one file, and is
+/// not held up by screens that have stopped reading.
+#[actix_web::test]
+async fn a_stop_with_screens_that_do_not_read_loses_nothing() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut child = putby(folder.path()).spawn().unwrap();
+    let said = greeting(&mut child);
+    let address = base_of(&said);
+    let told = said.iter().find_map(|line| line.split_once("lead-key/"));
+    let lead = Browser {
+        address: address.clone(),
+        secret: told.unwrap().1.trim().to_owned(),
+    };
+    let mut plan = small_plan();
+    // Long enough that a screen which does not read soon has a full connection.
+    for n in 0..50 {
+        plan["helpers"][format!("h{n}")] =
+            json!({"name": format!("{n} {}", "x".repeat(50)), "age": 40, "sign": "pear"});
+    }
+    let open = json!({"id": Uuid::new_v4(), "day": "small", "plan": plan});
+    let request = client().post(format!("{address}/api/days"));
+    let opened = request.bearer_auth(&lead.secret).send_json(&open).await;
+    assert_eq!(opened.unwrap().status(), 201);
+    let stalled: Vec<_> = (0..5).map(|_| raw_socket(&lead)).collect();
+    let mut reading = raw_socket(&lead);
+    let mut acknowledged = 0;
+    for n in 0..30 {
+        let body =
+            json!({"id": Uuid::new_v4(), "command": note(&format!("{n} {}", "y".repeat(200)))});
+        let request = client().post(format!("{address}{COMMANDS}"));
+        let answered = answer(request.bearer_auth(&lead.secret).send_json(&body)).await;
+        assert_eq!(answered.status, 200, "{answered:?}");
+        acknowledged = answered.body["seq"].as_u64().unwrap();
+    }
+    terminate(&child);
+    let farewell = actix_web::web::block(move || {
+        loop {
+            match raw_frame(&mut reading) {
+                Some((8, reason)) => return u16::from_be_bytes([reason[0], reason[1]]),
+                Some(_) => {}
+                None => panic!("it went without a farewell"),
+            }
+        }
+    });
+    assert_eq!(farewell.await.unwrap(), 1001);
+    assert!(end_of(child).success());
+    drop(stalled);
+    let beside = std::fs::metadata(folder.path().join("putby.db-wal"));
+    let beside = beside.map_or(0, |file| file.len());
+    assert_eq!(beside, 0, "the journal is not in one file");
+    let journal = SqliteJournal::open(&folder.path().join("putby.db")).unwrap();
+    let day = DayId::try_from("small").unwrap();
+    let kept = journal.read(&day, acknowledged - 1, 10).unwrap();
+    assert_eq!(kept.len(), 1, "an acknowledged command is gone");
+}
+
+/// The address that a greeting tells, without its last slash.
+pub fn base_of(said: &[String]) -> String {
+    let told = said.iter().find_map(|line| {
+        let address = &line[line.find("http://127.0.0.1:")?..];
+        address.split("/#").next()
+    });
+    told.unwrap().trim_end_matches('/').to_owned()
+}
+
+#[test]
+fn a_log_that_cannot_be_written_stops_nothing() {
+    let folder = tempfile::tempdir().unwrap();
+    let full = std::fs::OpenOptions::new()
+        .write(true)
+        .open("/dev/full")
+        .unwrap();
+    let mut command = putby(folder.path());
+    command.env("PUTBY_LOG", "trace").stderr(full);
+    let mut child = command.spawn().unwrap();
+    greeting(&mut child);
+    terminate(&child);
+    assert!(end_of(child).success());
 }

@@ -2,6 +2,7 @@
 
 use super::super::Site;
 use super::super::access::Rank;
+use super::super::problem::Problem;
 use super::{Limiter, Place, Who};
 use actix_web::body::MessageBody;
 use actix_web::dev::{Extensions, ServiceRequest, ServiceResponse};
@@ -11,9 +12,14 @@ use actix_web::rt::net::TcpStream;
 use actix_web::{Error, web};
 use rustix::net::{SendFlags, Shutdown};
 use std::net::IpAddr;
+use std::time::Duration;
+use tokio::time::sleep;
 
 /// Addresses whose answer takes long to work out.
 const LONG_WORK: [&str; 3] = ["/look-back", "/prepare", "/outlook"];
+
+/// How long a refusal of one that asks too often is held back.
+const SLOW_ANSWER: Duration = Duration::from_millis(250);
 
 /// A connection's place, kept as long as the connection.
 struct Connected {
@@ -60,7 +66,9 @@ pub async fn guard(
     if request.conn_data::<TurnedAway>().is_some() {
         limiter.connection(address)?;
     }
-    limiter.request(address)?;
+    if let Err(problem) = limiter.request(address) {
+        return slowly(problem).await;
+    }
     let (acts, upgrades) = (
         request.method() == Method::POST,
         request.headers().contains_key(header::UPGRADE),
@@ -80,11 +88,11 @@ pub async fn guard(
     let device = site
         .access
         .glance(request.request(), site.days.clock().now());
-    let _waiting = if acts {
-        let named = device.as_ref().map(|device| Who::Device(device.id()));
-        Some(limiter.command(&named.unwrap_or(Who::Address(address)), address)?)
-    } else {
-        None
+    let named = device.as_ref().map(|device| Who::Device(device.id()));
+    let waiting = acts.then(|| limiter.command(&named.unwrap_or(Who::Address(address)), address));
+    let _waiting = match waiting.transpose() {
+        Ok(waiting) => waiting,
+        Err(problem) => return slowly(problem).await,
     };
     let leads = device.is_some_and(|device| device.rank == Rank::Lead);
     let _turn = if acts && is_long_work(request.path()) {
@@ -97,6 +105,13 @@ pub async fn guard(
         limiter.lead_is_at(address);
     }
     Ok(answered)
+}
+
+/// Refuses, after a while: who sends as fast as it is answered gets slower by it, and the computer
+/// has its time for the others. Whoever is patient loses nothing, being told to wait longer anyway.
+async fn slowly<T>(problem: Problem) -> Result<T, Error> {
+    sleep(SLOW_ANSWER).await;
+    Err(problem.into())
 }
 
 fn is_long_work(path: &str) -> bool {
