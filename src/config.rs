@@ -19,15 +19,17 @@ pub const HOME_NAME: &str = "putby";
 pub struct Config {
     /// Where to listen; port 0 takes a free one.
     pub listen: SocketAddr,
-    /// The folder of the journal and the lead's key; made if it is not there.
+    /// The folder of the journal and the digest of the lead's key; made if it is not there.
     pub data: PathBuf,
     /// Seconds of the day in a second of the kitchen; 1 but in a demonstration.
     pub speed: f64,
-    /// Names this server is opened by, beside addresses and names of a home network.
+    /// Names this server is opened by, beside addresses and its own names on a home network.
     pub names: Vec<String>,
     /// The plain name told to the home network by multicast DNS, `putby` for `putby.local`; `None`
     /// to tell nothing.
     pub home_name: Option<String>,
+    /// Whether every device helps at once, without a code.
+    pub open: bool,
     /// How long a silent device is kept.
     pub heartbeat: Heartbeat,
     /// How much may be asked of it.
@@ -87,6 +89,7 @@ impl Config {
             speed: 1.0,
             names: Vec::new(),
             home_name: Some(HOME_NAME.to_owned()),
+            open: false,
             heartbeat: Heartbeat::USUAL,
             limits: Limits::USUAL,
             outlooks: Some(Rhythm::USUAL),

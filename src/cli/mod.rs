@@ -12,6 +12,7 @@ pub mod export;
 mod file;
 pub mod forecast;
 pub mod import;
+pub mod lead_key;
 pub mod lookback;
 pub mod prepare;
 pub mod replay;
@@ -57,6 +58,8 @@ enum Verb {
     Export(export::ExportArgs),
     /// Reads such a file into the board, which must not run meanwhile.
     Import(import::ImportArgs),
+    /// Makes another key for the lead, where the one of the first start is lost.
+    LeadKey(lead_key::LeadKeyArgs),
     /// Looks up a tested process.
     Tested(tested::TestedArgs),
 }
@@ -78,6 +81,7 @@ impl Program {
             Some(Verb::Restore(args)) => restore::run(&args),
             Some(Verb::Export(args)) => export::run(&args),
             Some(Verb::Import(args)) => import::run(&args),
+            Some(Verb::LeadKey(args)) => lead_key::run(&args),
             Some(Verb::Tested(args)) => tested::run(&args),
         }
     }

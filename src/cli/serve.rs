@@ -39,6 +39,9 @@ pub struct ServeArgs {
     drop_s: u64,
     #[command(flatten)]
     limits: Limits,
+    /// Lets every device on the network help at once, without the code for joining.
+    #[arg(long)]
+    open: bool,
     /// How fast time runs, to try things out.
     #[arg(long, hide = true, default_value_t = 1.0, value_parser = speed)]
     speed: f64,
@@ -61,6 +64,7 @@ impl ServeArgs {
         config.names = self.names;
         config.home_name = (!self.no_announce).then_some(self.home_name);
         config.copy_every = every_minutes(self.copy_every);
+        config.open = self.open;
         config.speed = self.speed;
         config.limits = self.limits;
         config.heartbeat = Heartbeat {
@@ -89,15 +93,39 @@ pub fn run(args: ServeArgs) -> ExitCode {
 pub fn greeting(site: &Site, data: &str) -> String {
     let mut lines = vec!["Putby runs. Open it on any device at home:".to_owned()];
     lines.extend(ways_in(site).iter().map(|way| format!("  {way}")));
-    let first = site.addresses().into_iter().next();
-    lines.extend(first.and_then(|address| qr_text(&address)));
-    if let Some(address) = site.lead_address() {
-        lines.push("The lead opens this one instead, and shows it to nobody:".to_owned());
-        lines.push(format!("  {address}"));
+    match site.join_code() {
+        Some(code) => lines.push(format!(
+            "The code for joining is {code}. It stands in this picture too; the wall shows both:"
+        )),
+        None => lines.push(
+            "It is open: whoever is on this network helps at once, without a code. Start it without \
+             --open where not everybody on the network is family."
+                .to_owned(),
+        ),
     }
+    let first = site.addresses().into_iter().next();
+    lines.extend(first.and_then(|address| qr_text(&site.inviting(&address, None))));
+    lines.extend(lead_lines(site));
     lines.push(format!("The days are kept in {data}"));
     lines.push("Stop with Ctrl-C; nothing is lost.".to_owned());
     lines.join("\n")
+}
+
+/// How the lead comes in: shown once, and said afterwards where it was.
+fn lead_lines(site: &Site) -> Vec<String> {
+    let Some(address) = site.lead_address() else {
+        return vec![
+            "The lead's own address was shown at the first start; `putby lead-key` makes another."
+                .to_owned(),
+        ];
+    };
+    let mut lines = vec![
+        "The lead opens this one instead, and shows it to nobody. It is shown this once:"
+            .to_owned(),
+        format!("  {address}"),
+    ];
+    lines.extend(qr_text(&address));
+    lines
 }
 
 /// Prints a greeting, and the plain name by itself if the network agrees to it only later.
@@ -109,7 +137,7 @@ pub(super) fn greet(site: &Site, greeting: impl FnOnce() -> String) {
     }
 }
 
-/// The addresses to open, each plain name beside the first number.
+/// The addresses to open, each plain name beside the first number; the code is typed there.
 pub(super) fn ways_in(site: &Site) -> Vec<String> {
     let plain = site.plain_addresses().into_iter();
     let plain: String = plain.map(|name| format!("  or  {name}")).collect();

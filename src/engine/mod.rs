@@ -17,6 +17,7 @@ mod handle;
 mod load;
 mod outlooks;
 mod patch;
+mod refused;
 mod shelf;
 mod worker;
 

@@ -9,6 +9,7 @@ use super::disk::Disk;
 use super::feed::Feed;
 use super::handle::{Look, Message, Order, Receipt, Reply, Unanswered};
 use super::load::Loaded;
+use super::refused::Refused;
 use crate::clock::Clock;
 use crate::day::ids::DayId;
 use crate::day::state::{Phase, State};
@@ -32,6 +33,7 @@ pub(super) struct Worker {
     attendant: Option<Arc<dyn Attendant>>,
     /// `None` before the first use and after trouble: read from the journal when next needed.
     loaded: Option<Loaded>,
+    refused: Refused,
 }
 
 /// What one group has decided so far.
@@ -40,6 +42,8 @@ struct Group {
     entries: Vec<Entry>,
     receipts: Vec<Receipt>,
     answers: Vec<(Reply, Result<Receipt, Unanswered>)>,
+    /// Refused as the day stands with what the group has decided: it counts only if that is kept.
+    refused: Refused,
 }
 
 impl Worker {
@@ -59,6 +63,7 @@ impl Worker {
             disk,
             attendant,
             loaded: None,
+            refused: Refused::default(),
         }
     }
 
@@ -120,7 +125,11 @@ impl Worker {
             sound = !matches!(answer, Err(Unanswered::Broken(_)));
             group.answers.push((reply, answer));
         }
-        match self.commit(&mut loaded, began_at, &group) {
+        let committed = self.commit(&mut loaded, began_at, &group);
+        if committed.is_ok() {
+            self.refused.add(std::mem::take(&mut group.refused));
+        }
+        match committed {
             Ok(()) if sound => {
                 self.publish(&loaded, &group);
                 answer_each(group.answers);
@@ -162,13 +171,20 @@ impl Worker {
                 Err(Unanswered::IdConflict)
             };
         }
+        let refused = [&self.refused, &group.refused];
+        if let Some(refusal) = refused.iter().find_map(|past| past.find(order.id, body)) {
+            return Err(Unanswered::Refused(refusal.clone()));
+        }
         let moment = Moment {
             now: self.clock.now().max(loaded.last_at),
             command: order.id,
             role: order.role,
         };
-        let events = day::execute(&mut loaded.state, &order.command, &moment)
-            .map_err(Unanswered::Refused)?;
+        let events =
+            day::execute(&mut loaded.state, &order.command, &moment).map_err(|refusal| {
+                group.refused.keep(order.id, body, refusal.clone());
+                Unanswered::Refused(refusal)
+            })?;
         loaded.state.check().map_err(|broken| {
             tracing::error!(day = %self.day, command = %order.id, %broken, "refused: it would break an invariant");
             Unanswered::Broken(broken)

@@ -310,3 +310,18 @@ async fn a_full_queue_is_answered_at_once() {
         );
     }
 }
+
+#[tokio::test]
+async fn what_was_refused_stays_undone_when_a_copy_of_it_arrives_late() {
+    let bench = Bench::new().await;
+    let order = |json| serde_json::from_value::<Command>(json).unwrap();
+    let finish = order(json!({"order": "finish-chore", "chore": "salt"}));
+    let raise = order(json!({"order": "raise-chore", "chore": "salt", "text": "We need salt"}));
+    let id = Uuid::new_v4();
+    let first = bench.order(id, finish.clone()).await;
+    assert!(matches!(first, Err(Unanswered::Refused(_))), "{first:?}");
+    bench.order(Uuid::new_v4(), raise).await.unwrap();
+    let copy = bench.order(id, finish.clone()).await;
+    assert!(matches!(copy, Err(Unanswered::Refused(_))), "{copy:?}");
+    bench.order(Uuid::new_v4(), finish).await.unwrap();
+}

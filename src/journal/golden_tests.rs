@@ -235,7 +235,7 @@ fn a_newer_one_is_refused_by_every_door_and_left_as_it_is() {
         let before = std::fs::read(&store).unwrap();
         let doors = [
             SqliteJournal::open(&store).err(),
-            RoleBook::open(&store).err(),
+            DeviceBook::open(&store).err(),
             ShelfBook::open(&store).err(),
             ReadOnly::open(&store).err(),
             copy(&store, &dir.path().join("copy.db"), Identity::Same).err(),

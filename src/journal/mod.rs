@@ -9,11 +9,12 @@
 pub mod carry;
 mod copy;
 mod corrections;
+mod devices;
 mod digest;
+mod doors;
 mod identity;
 mod read_only;
 mod record;
-mod roles;
 mod room;
 mod rows;
 mod schema;
@@ -22,10 +23,11 @@ mod sound;
 mod sqlite;
 
 pub use copy::{Identity, copy};
+pub use devices::{DeviceBook, KeptDevice};
 pub use digest::Digest;
+pub use doors::DoorBook;
 pub use identity::JournalId;
 pub use read_only::{Head, ReadOnly, fold_log, log_of};
-pub use roles::RoleBook;
 pub use room::try_to_write;
 pub use schema::{COPIES, FORM, sync_folder};
 pub use shelf::{ShelfBook, ShelfEntry};

@@ -89,6 +89,27 @@ const MIGRATIONS: &[&str] = &[
         seq     INTEGER NOT NULL,
         at_ms   INTEGER NOT NULL
     ) STRICT, WITHOUT ROWID;",
+    // Every device that was let in, where before only the lead's and the walls' were written down;
+    // those who only helped come in anew, by the code.
+    "CREATE TABLE devices (
+        device       BLOB    PRIMARY KEY,
+        role         TEXT    NOT NULL,
+        came_by      TEXT    NOT NULL,
+        name         TEXT    NOT NULL,
+        browser      TEXT    NOT NULL,
+        system       TEXT    NOT NULL,
+        joined_at_ms INTEGER NOT NULL,
+        seen_at_ms   INTEGER NOT NULL
+    ) STRICT, WITHOUT ROWID;
+    INSERT INTO devices SELECT device, role, 'before', '', '', '', 0, 0 FROM roles;
+    DROP TABLE roles;
+
+    -- What opens the board: the code to join by, the link of the walls, and what the lead lets be
+    -- seen of them.
+    CREATE TABLE doors (
+        door  TEXT PRIMARY KEY,
+        opens TEXT NOT NULL
+    ) STRICT, WITHOUT ROWID;",
 ];
 
 /// Opens the file at `path`, makes it if there is none, and prepares it.

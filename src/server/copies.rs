@@ -2,7 +2,6 @@
 
 use super::Site;
 use super::copy_keeper::Told;
-use super::devices::Device;
 use super::problem::Problem;
 use crate::copies::{Kept, is_name, list};
 use actix_web::http::{StatusCode, header};
@@ -15,7 +14,6 @@ use std::io::{self, Read};
 
 /// How many bytes are sent at a time.
 const CHUNK: usize = 64 << 10;
-const LEAD_ONLY: &str = "Only the lead may see and take copies of what the board keeps.";
 
 /// How it stands with the copies.
 #[derive(Serialize)]
@@ -29,12 +27,11 @@ pub struct CopyList {
     copies: Vec<Kept>,
 }
 
-/// `GET /api/copies`: the copies there are, and whether all is well. For the lead.
+/// `GET /api/copies`: the copies there are, and whether all is well.
 ///
 /// # Errors
-/// The device is not the lead's, or the folder cannot be read.
-pub async fn copies(site: web::Data<Site>, device: Device) -> Result<web::Json<CopyList>, Problem> {
-    device.must_lead(LEAD_ONLY)?;
+/// The folder cannot be read.
+pub async fn copies(site: web::Data<Site>) -> Result<web::Json<CopyList>, Problem> {
     let folder = site.copies_folder();
     let copies = web::block(move || list(&folder))
         .await?
@@ -46,12 +43,11 @@ pub async fn copies(site: web::Data<Site>, device: Device) -> Result<web::Json<C
     }))
 }
 
-/// `POST /api/copies`: makes one now. For the lead.
+/// `POST /api/copies`: makes one now.
 ///
 /// # Errors
-/// The device is not the lead's, or no copy could be made.
-pub async fn make(site: web::Data<Site>, device: Device) -> Result<web::Json<Kept>, Problem> {
-    device.must_lead(LEAD_ONLY)?;
+/// No copy could be made.
+pub async fn make(site: web::Data<Site>) -> Result<web::Json<Kept>, Problem> {
     let made = site.copies.make_now().await;
     made.map(web::Json).map_err(|why| {
         Problem::new(
@@ -63,17 +59,12 @@ pub async fn make(site: web::Data<Site>, device: Device) -> Result<web::Json<Kep
     })
 }
 
-/// `GET /api/copies/{name}`: one of them as a file. For the lead.
+/// `GET /api/copies/{name}`: one of them as a file.
 ///
 /// # Errors
-/// The device is not the lead's, or there is no such copy. A disk that fails later ends the file
+/// There is no such copy. A disk that fails later ends the file
 /// early, as a body without its last chunk.
-pub async fn copy(
-    site: web::Data<Site>,
-    device: Device,
-    name: web::Path<String>,
-) -> Result<HttpResponse, Problem> {
-    device.must_lead(LEAD_ONLY)?;
+pub async fn copy(site: web::Data<Site>, name: web::Path<String>) -> Result<HttpResponse, Problem> {
     let none = || Problem::not_found(format!("There is no copy {:?}.", name.as_str()));
     if !is_name(&name) {
         return Err(none());

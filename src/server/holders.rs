@@ -6,11 +6,19 @@
 
 use crate::day::ids::{DayId, HelperId};
 use dashmap::DashMap;
+use serde::Serialize;
 use std::collections::BTreeMap;
 use tokio::sync::watch;
 
 /// The device of each helper who chose one.
 pub type DayHolders = BTreeMap<HelperId, String>;
+
+/// A helper on a day for whom a device stands.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Stand {
+    day: DayId,
+    helper: HelperId,
+}
 
 /// The holders of all days.
 #[derive(Default)]
@@ -24,6 +32,35 @@ impl Holders {
         let holders = self.days.entry(day.clone()).or_default();
         holders.send_if_modified(|holders| holders.insert(helper, device.clone()) != Some(device));
         holders.borrow().clone()
+    }
+
+    /// A device is called something else from now on.
+    pub fn rename(&self, device: &str, now: &str) {
+        if device == now {
+            return;
+        }
+        for holders in &self.days {
+            holders.send_if_modified(|holders| {
+                let mut own: Vec<_> = holders.values_mut().filter(|own| *own == device).collect();
+                own.iter_mut().for_each(|own| now.clone_into(own));
+                !own.is_empty()
+            });
+        }
+    }
+
+    /// For whom a device stands, on any day.
+    pub fn stands_for(&self, device: &str) -> Vec<Stand> {
+        let of_day = |(day, holders): (&DayId, &watch::Sender<DayHolders>)| {
+            let holders = holders.borrow();
+            let own = holders.iter().filter(|(_, own)| *own == device);
+            let stand = |helper: &HelperId| Stand {
+                day: day.clone(),
+                helper: helper.clone(),
+            };
+            own.map(|(helper, _)| stand(helper)).collect::<Vec<_>>()
+        };
+        let days = self.days.iter();
+        days.flat_map(|day| of_day(day.pair())).collect()
     }
 
     /// How it is on a day, now and after each change.

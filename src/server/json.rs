@@ -50,14 +50,7 @@ pub async fn read<T: DeserializeOwned>(
             Problem::malformed(format!("The body broke off: {error}."), "Send it again.")
         })?;
     // Only now, with the body read, can the connection go on after the answer.
-    if !is_json(request) {
-        return Err(Problem::new(
-            StatusCode::UNSUPPORTED_MEDIA_TYPE,
-            "not-json",
-            "Only JSON is understood here.",
-            "Send it with the header Content-Type: application/json.",
-        ));
-    }
+    must_be(request)?;
     serde_json::from_slice(&body).map_err(|error| misread(&error))
 }
 
@@ -77,6 +70,23 @@ fn too_slow(patience: Duration) -> Problem {
         ),
         "Go nearer to the Wi-Fi, and send the same once more; a command under the same id.",
     )
+}
+
+/// Whether a body says that it is JSON. A page from elsewhere cannot say so without being asked
+/// first, and it is not allowed to.
+///
+/// # Errors
+/// It says something else.
+pub fn must_be(request: &HttpRequest) -> Result<(), Problem> {
+    if is_json(request) {
+        return Ok(());
+    }
+    Err(Problem::new(
+        StatusCode::UNSUPPORTED_MEDIA_TYPE,
+        "not-json",
+        "Only JSON is understood here.",
+        "Send it with the header Content-Type: application/json.",
+    ))
 }
 
 fn is_json(request: &HttpRequest) -> bool {

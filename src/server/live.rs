@@ -5,6 +5,8 @@
 //! not read is left alone with a full socket; the ring of changes goes on without it.
 
 use super::Site;
+use super::access::Device;
+use super::access::news::DoorNews;
 use super::holders::{self, DayHolders};
 use super::limits::Place;
 use super::problem::Problem;
@@ -29,12 +31,16 @@ use tokio::time::{Instant, MissedTickBehavior, interval_at, timeout};
 const STILL_THERE: &str = "still there?";
 const HERE: &str = r#"{"push":"here"}"#;
 
+/// What a device is told that may no longer look.
+const PUT_OUT: &str = "this device was put out";
+
 /// `GET /api/days/{day}/live`: upgrades to a WebSocket.
 ///
 /// # Errors
 /// It is no upgrade, or the day is unknown or cannot be read.
 pub async fn live(
     site: web::Data<Site>,
+    device: Device,
     day: web::Path<String>,
     request: HttpRequest,
     payload: web::Payload,
@@ -58,6 +64,8 @@ pub async fn live(
         heartbeat: site.heartbeat,
         holders: site.holders.follow(&id),
         writes: site.days.disk().follow(),
+        news: DoorNews::follow(&site, &device),
+        until_put_out: device.until_put_out(),
     };
     rt::spawn(listener.listen(incoming, closer, site.stopping.subscribe()));
     Ok(response.map_into_boxed_body())
@@ -94,6 +102,15 @@ impl MessageBody for Pushes {
     }
 }
 
+/// Comes back when the device is put out.
+async fn put_out(until: &mut Option<watch::Receiver<()>>) {
+    match until {
+        // It never changes; it ends.
+        Some(until) => while until.changed().await.is_ok() {},
+        None => std::future::pending().await,
+    }
+}
+
 /// The receiving side of one socket.
 struct Listener {
     session: Session,
@@ -102,6 +119,9 @@ struct Listener {
     holders: watch::Receiver<DayHolders>,
     /// How the disk takes writes.
     writes: watch::Receiver<Writes>,
+    news: DoorNews,
+    /// Ends when the device is put out; nothing for a script with the lead's key.
+    until_put_out: Option<watch::Receiver<()>>,
 }
 
 impl Listener {
@@ -157,6 +177,15 @@ impl Listener {
                         Ok(Err(_)) => break None,
                         Err(_) => self.writes.mark_changed(),
                     }
+                }
+                text = self.news.next() => {
+                    // A device that does not read asks for how the doors are when it is back.
+                    if let Ok(Err(_)) = timeout(FAREWELL, self.session.text(text)).await {
+                        break None;
+                    }
+                }
+                () = put_out(&mut self.until_put_out) => {
+                    break Some(close(CloseCode::Policy, PUT_OUT));
                 }
                 _ = stopping.wait_for(|stopping| *stopping) => {
                     break Some(close(CloseCode::Away, "the server stops"));

@@ -4,6 +4,7 @@
 //! after it is on disk; a device is told its role, never believed about it; whatever is sent gets
 //! an answer that says what to do, and the connection goes on where it can.
 
+mod access;
 mod addresses;
 mod announce;
 mod assets;
@@ -12,14 +13,11 @@ mod commands;
 mod copies;
 mod copy_keeper;
 mod data_folder;
-mod devices;
 mod foods;
 mod frame_guard;
-mod gate;
 mod holders;
 mod json;
 mod kitchens;
-mod lead_key;
 mod learned;
 mod limits;
 mod live;
@@ -29,13 +27,16 @@ mod prepare;
 mod problem;
 mod queries;
 mod review;
+mod routes;
 mod run;
 mod shelf;
 mod slim;
 pub mod socket;
 
-pub use addresses::qr_text;
+pub use access::{JoinCode, Rank, renew_lead_key};
+pub use addresses::{lead_address, qr_text};
 pub use data_folder::DataFolder;
+pub use routes::rights;
 pub use run::{Opened, name_known, open, run, serve};
 
 use crate::analyst::{Ahead, Analyst};
@@ -43,17 +44,16 @@ use crate::clock::{Clock, Mark, SystemClock};
 use crate::config::{Config, Heartbeat, Limits};
 use crate::engine::{Days, ShelfKeeper};
 use crate::journal::{COPIES, Journal, Journals, SqliteJournal, SqliteJournals, try_to_write};
+use access::{Access, gate, invite};
 use actix_web::dev::Server;
-use actix_web::http::{StatusCode, header};
+use actix_web::http::header;
 use actix_web::middleware::{Compress, DefaultHeaders, from_fn};
 use actix_web::rt::net::TcpStream;
-use actix_web::{App, HttpRequest, HttpResponse, HttpServer, ResponseError, web};
+use actix_web::{App, HttpServer, web};
 use announce::{Announcement, HomeNames};
 use copy_keeper::CopyKeeper;
-use devices::Devices;
 use holders::Holders;
 use limits::{Limiter, admit};
-use problem::Problem;
 use std::net::{SocketAddr, TcpListener};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
@@ -75,12 +75,11 @@ pub struct Site {
     shelf: ShelfKeeper,
     listening: SocketAddr,
     announcement: Option<Announcement>,
-    devices: Devices,
+    access: Access,
     holders: Holders,
     heartbeat: Heartbeat,
     limits: Limits,
     limiter: Limiter,
-    names: Vec<String>,
     stopping: watch::Sender<bool>,
     data: PathBuf,
     /// Makes copies of the journal.
@@ -107,7 +106,6 @@ impl Site {
             Arc::new(SystemClock::resuming(last, mark.as_ref(), config.speed))
         });
         let journals: Arc<dyn Journals> = Arc::new(SqliteJournals::at(store.clone()));
-        let lead_key = lead_key::load_or_make(&config.data)?;
         let days = Arc::new(days_of(config, journals, Arc::clone(&clock)));
         let copies = CopyKeeper::begin(&store, clock, config.copy_every)?;
         Ok(web::Data::new(Site {
@@ -118,12 +116,11 @@ impl Site {
                 .home_name
                 .as_ref()
                 .and_then(|name| Announcement::begin(name, listening)),
-            devices: Devices::open(&store, lead_key)?,
+            access: Access::open(config, &store)?,
             holders: Holders::default(),
             heartbeat: config.heartbeat,
             limiter: Limiter::new(&config.limits, config.speed),
             limits: config.limits.clone(),
-            names: config.names.clone(),
             stopping: watch::Sender::new(false),
             data: config.data.clone(),
             copies,
@@ -153,6 +150,13 @@ impl Site {
         }
     }
 
+    /// Keeps on disk when devices were last heard of. Failing to costs only that.
+    pub fn keep_seen(&self) {
+        if let Err(error) = self.access.devices.keep_seen() {
+            tracing::warn!(%error, "cannot keep when devices were heard of");
+        }
+    }
+
     /// The journal's file.
     fn store(&self) -> PathBuf {
         store_in(&self.data)
@@ -163,9 +167,30 @@ impl Site {
         self.data.join(COPIES)
     }
 
-    /// The lead's key.
-    pub fn lead_key(&self) -> &str {
-        self.devices.lead_key()
+    /// The lead's key, at the one start at which it is shown.
+    pub fn lead_key(&self) -> Option<&str> {
+        self.access.shown_once()
+    }
+
+    /// The code by which helpers join; `None` where every device is let in.
+    pub fn join_code(&self) -> Option<JoinCode> {
+        self.access.join_code()
+    }
+
+    /// An address with the code for joining in the part that browsers do not send, and the page it
+    /// leads to.
+    pub fn inviting(&self, address: &str, page: Option<String>) -> String {
+        invite::with_code(self, address, page)
+    }
+
+    /// What makes a screen a wall, behind one of the addresses.
+    pub fn watch_token(&self) -> String {
+        self.access.doors.now().watch
+    }
+
+    /// The lead's own address, at the one start at which it can be shown.
+    pub fn lead_address(&self) -> Option<String> {
+        lead_address(self.listening, self.lead_key()?)
     }
 
     /// The addresses by number as they are now, those that other devices can reach first.
@@ -196,11 +221,10 @@ impl Site {
         }
     }
 
-    /// The lead's own address, which makes the device that opens it the lead's.
-    pub fn lead_address(&self) -> Option<String> {
-        let addresses = self.addresses();
-        let first = addresses.first()?;
-        Some(format!("{first}#/lead-key/{}", self.lead_key()))
+    /// The names that the home network has agreed to.
+    fn home_names(&self) -> Vec<String> {
+        let told = self.announcement.iter();
+        told.flat_map(|told| told.names.all()).collect()
     }
 
     /// Tells the home network that the board is gone. Blocks.
@@ -258,8 +282,8 @@ pub fn build(listener: TcpListener, site: web::Data<Site>) -> std::io::Result<Se
                     .add((header::REFERRER_POLICY, "same-origin")),
             )
             .wrap(from_fn(limits::guard))
-            .wrap(from_fn(gate::gate))
-            .configure(routes)
+            .wrap(from_fn(gate::check_page))
+            .configure(routes::routes)
     })
     // Before listening, or it is not called.
     .on_connect(move |stream, connection| {
@@ -295,88 +319,3 @@ fn limit_patience(socket: &TcpStream, patience: Duration) {
 /// Elsewhere the system's own limits hold.
 #[cfg(not(target_os = "linux"))]
 fn limit_patience(_: &TcpStream, _: Duration) {}
-
-/// Every route there is.
-fn routes(app: &mut web::ServiceConfig) {
-    let read = web::get;
-    let write = web::post;
-    let fresh = DefaultHeaders::new().add((header::CACHE_CONTROL, "no-store"));
-    app.service(
-        web::scope("/api")
-            .wrap(fresh)
-            .service(at("/days", read().to(queries::days)).route(write().to(commands::post_day)))
-            .service(at(
-                "/days/{day}/commands",
-                write().to(commands::post_command),
-            ))
-            .service(at("/days/{day}/view", read().to(queries::view)))
-            .service(at("/days/{day}/events", read().to(queries::events)))
-            .service(at("/days/{day}/plan-again", read().to(queries::again)))
-            .service(at("/days/{day}/look-back", read().to(review::look_back)))
-            .service(at(
-                "/days/{day}/look-back.csv",
-                read().to(review::look_back_csv),
-            ))
-            .service(at(
-                "/days/{day}/look-back/finish",
-                read().to(review::finish),
-            ))
-            .service(at(
-                "/days/{day}/look-back/beside",
-                read().to(review::beside),
-            ))
-            .service(
-                at("/learned", read().to(learned::learned))
-                    .route(write().to(learned::post_learned)),
-            )
-            .service(at("/days/{day}/lots", read().to(shelf::lots)))
-            .service(at("/days/{day}/lots/{code}.svg", read().to(shelf::lot_svg)))
-            .service(at("/shelf", read().to(shelf::shelf)))
-            .service(at("/shelf.csv", read().to(shelf::shelf_csv)))
-            .service(at("/shelf/uses", read().to(shelf::uses)))
-            .service(at("/shelf/commands", write().to(shelf::post_command)))
-            .service(at("/days/{day}/gather", read().to(next_day::gather_list)))
-            .service(at(
-                "/days/{day}/next-day.ics",
-                read().to(next_day::next_day),
-            ))
-            .service(at("/days/{day}/outlook", read().to(outlook::outlook)))
-            .service(at("/days/{day}/live", read().to(live::live)))
-            .service(at("/days/{day}/holders", write().to(commands::post_holder)))
-            .service(at("/export", read().to(carry::export)))
-            .service(at("/copies", read().to(copies::copies)).route(write().to(copies::make)))
-            .service(at("/copies/{name}", read().to(copies::copy)))
-            .service(at("/import", write().to(carry::import)))
-            .service(at("/kitchens", read().to(kitchens::kitchens)))
-            .service(at("/foods", read().to(foods::foods)))
-            .service(at("/tested", read().to(foods::tested)))
-            .service(at("/prepare", write().to(prepare::prepare)))
-            .service(at("/prepare/next-year", write().to(prepare::next_year)))
-            .service(at("/me", read().to(queries::me)).route(write().to(commands::post_me)))
-            .service(at("/join", read().to(queries::join)))
-            .service(at("/join.svg", read().to(queries::join_svg)))
-            .default_service(web::to(no_such_address)),
-    )
-    .service(at("/{file:.*}", read().to(assets::asset)));
-}
-
-fn at(path: &str, route: actix_web::Route) -> actix_web::Resource {
-    web::resource(path)
-        .route(route)
-        .default_service(web::to(wrong_method))
-}
-
-async fn no_such_address(request: HttpRequest) -> HttpResponse {
-    Problem::not_found(format!("There is nothing at {:?}.", request.path())).error_response()
-}
-
-async fn wrong_method(request: HttpRequest) -> HttpResponse {
-    let (method, path) = (request.method(), request.path());
-    Problem::new(
-        StatusCode::METHOD_NOT_ALLOWED,
-        "wrong-method",
-        format!("{method} does nothing at {path:?}."),
-        "Read with GET; order with POST to /api/days/{day}/commands.",
-    )
-    .error_response()
-}

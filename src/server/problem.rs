@@ -91,6 +91,15 @@ impl Problem {
         Problem::new(StatusCode::BAD_REQUEST, "malformed", detail, instead)
     }
 
+    /// The same problem, which is over after so many seconds; also told in the header for that.
+    pub fn over_after(mut self, seconds: u64) -> Problem {
+        self.0.retry_after_s = Some(seconds);
+        self.0
+            .words
+            .insert("seconds".to_owned(), seconds.to_string());
+        self
+    }
+
     /// There is nothing at this address.
     pub fn not_found(detail: impl Into<String>) -> Problem {
         let instead = "Look at GET /api/days for the days there are.";
@@ -285,6 +294,9 @@ impl ResponseError for Problem {
         let mut response = HttpResponse::build(self.status_code());
         if let Some(seconds) = self.0.retry_after_s {
             response.insert_header((header::RETRY_AFTER, seconds));
+        }
+        if self.status_code() == StatusCode::UNAUTHORIZED {
+            response.insert_header((header::WWW_AUTHENTICATE, "Bearer"));
         }
         let body = serde_json::to_string(self).unwrap_or_default();
         response.content_type("application/problem+json").body(body)

@@ -136,7 +136,11 @@ async fn keep_time(site: web::Data<Site>) {
         beat.tick().await;
         let site = site.clone();
         // The thread pool ends with the server; then there is nothing left to keep.
-        let _ = web::block(move || site.keep_time()).await;
+        let _ = web::block(move || {
+            site.keep_time();
+            site.keep_seen();
+        })
+        .await;
     }
 }
 

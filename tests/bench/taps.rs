@@ -133,7 +133,7 @@ impl Kitchen {
 
     async fn post(&self, path: &str, body: &Value) -> Value {
         let request = self.client.post(format!("{}{path}", self.address));
-        let request = request.bearer_auth(self.site.lead_key());
+        let request = request.bearer_auth(self.site.lead_key().expect("a first start"));
         let mut answer = request.send_json(body).await.unwrap();
         let text = answer.body().limit(8 << 20).await.unwrap();
         assert!(answer.status().is_success(), "{body}: {text:?}");

@@ -38,6 +38,16 @@ impl Default for Wanted {
     }
 }
 
+/// A test does in seconds, and as one device, what a family does in a day.
+const WIDE: [(&str, &str); 6] = [
+    ("PUTBY_COMMANDS_PER_S", "100000"),
+    ("PUTBY_COMMANDS_BURST", "100000"),
+    ("PUTBY_COMMANDS_WAITING", "1000"),
+    ("PUTBY_REQUESTS_PER_S", "100000"),
+    ("PUTBY_REQUESTS_BURST", "100000"),
+    ("PUTBY_HANDSHAKES_PER_S", "100000"),
+];
+
 pub struct Board {
     folder: TempDir,
     port: u16,
@@ -67,6 +77,7 @@ impl Board {
         let data = wanted.data.clone();
         let data = data.unwrap_or_else(|| folder.path().to_owned());
         let (child, lead_key) = start(&data, port, &wanted);
+        let lead_key = lead_key.expect("a first start shows the lead's key");
         Board {
             folder,
             port,
@@ -107,15 +118,9 @@ impl Board {
         Pid::from_child(&self.child)
     }
 
-    /// How the program ended, once it has done so without being told to.
-    pub async fn ended_by_itself(&mut self, patience: Duration) -> ExitStatus {
-        let mut ended = None;
-        until(patience, "the program to end", async || {
-            ended = self.child.try_wait().unwrap();
-            ended.is_some()
-        })
-        .await;
-        ended.unwrap()
+    /// How the program ended, if it has.
+    pub fn has_ended(&mut self) -> Option<ExitStatus> {
+        self.child.try_wait().unwrap()
     }
 
     /// What the program said to its end, once it has come to it.
@@ -133,9 +138,24 @@ impl Board {
         (answer.status().as_u16(), answer.json().await.unwrap())
     }
 
+    /// What stands at a path, as the lead reads it.
+    pub async fn get(&self, path: &str) -> Vec<u8> {
+        let address = format!("{}{path}", self.address);
+        let mut answer = Client::default()
+            .get(&address)
+            .bearer_auth(&self.lead_key)
+            .timeout(Duration::from_secs(20))
+            .send()
+            .await
+            .unwrap();
+        let status = answer.status();
+        assert!(status.is_success(), "{address}: {status}");
+        answer.body().limit(64 << 20).await.unwrap().to_vec()
+    }
+
     /// The view with the server's time, at once.
     pub async fn look(&self, day: &DayId) -> Value {
-        let answer = get(&format!("{}api/days/{day}/view", self.address)).await;
+        let answer = self.get(&format!("api/days/{day}/view")).await;
         serde_json::from_slice(&answer).unwrap()
     }
 
@@ -148,7 +168,7 @@ impl Board {
     ) -> (Value, u64) {
         let mut last = (Value::Null, 0);
         until(patience, "the day to go on", async || {
-            let answer = get(&format!("{}api/days/{day}/view", self.address)).await;
+            let answer = self.get(&format!("api/days/{day}/view")).await;
             let whole: Value = serde_json::from_slice(&answer).unwrap();
             let seq = whole["seq"].as_u64().unwrap();
             last = (whole["view"].clone(), seq);
@@ -165,11 +185,9 @@ impl Board {
 
     /// Every event from a number on.
     pub async fn records_from(&self, day: &DayId, from: u64) -> Vec<Record> {
-        let answer = get(&format!(
-            "{}api/days/{day}/events?from={from}",
-            self.address
-        ))
-        .await;
+        let answer = self
+            .get(&format!("api/days/{day}/events?from={from}"))
+            .await;
         let lines = String::from_utf8(answer).unwrap();
         lines
             .lines()
@@ -191,8 +209,9 @@ pub fn program() -> OsString {
     std::env::var_os("PUTBY_PROGRAM").unwrap_or_else(|| env!("CARGO_BIN_EXE_putby").into())
 }
 
-/// Starts the program and reads from what it says the lead's key, once it can be opened.
-fn start(data: &Path, port: u16, wanted: &Wanted) -> (Child, String) {
+/// Starts the program, and reads from what it says the lead's key once it can be opened; it is told
+/// at the first start alone.
+fn start(data: &Path, port: u16, wanted: &Wanted) -> (Child, Option<String>) {
     let mut whole = wanted.under.iter().map(OsString::from).collect::<Vec<_>>();
     whole.push(program());
     let mut child = Command::new(&whole[0])
@@ -202,31 +221,21 @@ fn start(data: &Path, port: u16, wanted: &Wanted) -> (Child, String) {
         .args(["--speed", &wanted.speed.to_string()])
         .arg("--data")
         .arg(data)
+        .envs(WIDE)
         .envs(wanted.env.iter().cloned())
         .stdout(Stdio::piped())
         .spawn()
         .unwrap();
     let said = BufReader::new(child.stdout.take().unwrap());
     let mut lines = said.lines().map(Result::unwrap);
-    let key = lines
-        .find_map(|line| Some(line.split_once("lead-key/")?.1.trim().to_owned()))
-        .expect("the program says the lead's key when it runs");
+    let greeting: Vec<String> = lines
+        .by_ref()
+        .take_while(|line| !line.starts_with("Stop with"))
+        .collect();
+    let key = greeting
+        .iter()
+        .find_map(|line| Some(line.split_once("lead-key/")?.1.trim().to_owned()));
     // What it says later must not block it.
     std::thread::spawn(move || lines.for_each(drop));
     (child, key)
-}
-
-async fn get(address: &str) -> Vec<u8> {
-    let mut answer = Client::default()
-        .get(address)
-        .timeout(Duration::from_secs(20))
-        .send()
-        .await
-        .unwrap();
-    assert!(
-        answer.status().is_success(),
-        "{address}: {}",
-        answer.status()
-    );
-    answer.body().limit(64 << 20).await.unwrap().to_vec()
 }

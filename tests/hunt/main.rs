@@ -41,6 +41,17 @@ fn run(planner: &Planner, seed: u64) -> Outcome {
         .unwrap_or_else(|broken| panic!("seed {seed}: {broken}"))
 }
 
+/// Seeds that once found a fault.
+#[test]
+fn what_was_found_stays_mended() {
+    let planner = Planner::new();
+    let lines = include_str!("../../fixtures/hunt/seeds").lines();
+    for line in lines.filter(|line| !line.starts_with('#')) {
+        let (seed, _) = line.split_once('\t').unwrap();
+        run(&planner, seed.parse().unwrap());
+    }
+}
+
 #[test]
 fn nothing_is_lost_doubled_or_stuck_whatever_fails() {
     let planner = Planner::new();
@@ -77,7 +88,7 @@ fn many_seeds() {
                 found.push(seed);
             }
         }
-        if (seed - first + 1) % 10_000 == 0 {
+        if (seed - first + 1).is_multiple_of(10_000) {
             println!(
                 "{} seeds, calm after {slowest} ms at most",
                 seed - first + 1

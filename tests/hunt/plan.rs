@@ -91,7 +91,7 @@ impl Planner {
             disk: disk(&mut dice),
             lazy_ms: if dice.chance(0.2) { 400 } else { 8 },
             heal_at,
-            sql: seed % 8 == 0,
+            sql: seed.is_multiple_of(8),
         }
     }
 

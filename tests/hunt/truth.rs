@@ -224,10 +224,10 @@ fn check_seats(records: &[Record]) -> Result<(), Broken> {
             } => {
                 seated.insert(helper.to_string(), station.to_string());
             }
-            Event::SeatLeft { helper, station } => {
-                if seated.remove(helper.as_str()).as_deref() != Some(station.as_str()) {
-                    return Err(format!("event {}: {helper} did not sit there", record.seq));
-                }
+            Event::SeatLeft { helper, station }
+                if seated.remove(helper.as_str()).as_deref() != Some(station.as_str()) =>
+            {
+                return Err(format!("event {}: {helper} did not sit there", record.seq));
             }
             _ => {}
         }

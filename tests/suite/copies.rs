@@ -303,7 +303,7 @@ async fn the_lead_sees_the_copies_makes_one_and_takes_it_away() {
         assert_eq!(refused.verdict(), (403, "lead-only"));
         assert!(refused.is_clear_problem(), "{refused:?}");
     }
-    let list = as_lead(&app, "/api/copies").await;
+    let list = app.get_as_lead("/api/copies").await;
     assert_eq!((list.status, &list.body["copies"]), (200, &json!([])));
     let made = app.post_as_lead("/api/copies", &json!({})).await;
     assert_eq!(
@@ -312,7 +312,7 @@ async fn the_lead_sees_the_copies_makes_one_and_takes_it_away() {
         "{made:?}"
     );
     let name = made.body["name"].as_str().unwrap();
-    let list = as_lead(&app, "/api/copies").await.body;
+    let list = app.get_as_lead("/api/copies").await.body;
     assert_eq!(list["copies"], json!([made.body]));
     assert_eq!(
         (&list["trouble"], &list["damage"]),
@@ -320,9 +320,7 @@ async fn the_lead_sees_the_copies_makes_one_and_takes_it_away() {
     );
 
     let path = format!("/api/copies/{name}");
-    let request = client()
-        .get(app.url(&path))
-        .bearer_auth(app.site.lead_key());
+    let request = client().get(app.url(&path)).bearer_auth(&app.lead_key);
     let mut answer = request.send().await.unwrap();
     let named = answer
         .headers()
@@ -343,14 +341,9 @@ async fn the_lead_sees_the_copies_makes_one_and_takes_it_away() {
         "/api/copies/..%2flead-key",
         "/api/copies/board-20010101T000000Z.db",
     ] {
-        let answer = as_lead(&app, outside).await;
+        let answer = app.get_as_lead(outside).await;
         assert_eq!(answer.status, 404, "{outside}");
     }
-}
-
-async fn as_lead(app: &TestApp, path: &str) -> Answer {
-    let request = client().get(app.url(path)).bearer_auth(app.site.lead_key());
-    answer(request.send()).await
 }
 
 #[actix_web::test]

@@ -119,7 +119,7 @@ async fn live_screens_have_a_bound_for_an_address_and_places_come_back() {
     })
     .await;
     app.open_small_day().await;
-    let mut screens: Vec<TcpStream> = (0..3).map(|_| raw_socket(&app.address)).collect();
+    let mut screens: Vec<TcpStream> = (0..3).map(|_| raw_socket(&app.helper)).collect();
     let refused = upgrade(&app).await;
     assert_eq!(refused.verdict(), (429, "too-many-screens"), "{refused:?}");
     assert!(refused.is_clear_problem(), "{refused:?}");
@@ -138,7 +138,7 @@ async fn the_lead_finds_a_place_when_all_are_taken() {
     let open = json!({"id": Uuid::new_v4(), "day": "small", "plan": small_plan()});
     assert_eq!(app.post_as_lead("/api/days", &open).await.status, 201);
     // The lead was heard from here, so eight more than the two find a place.
-    let _screens: Vec<TcpStream> = (0..10).map(|_| raw_socket(&app.address)).collect();
+    let _screens: Vec<TcpStream> = (0..10).map(|_| raw_socket(&app.helper)).collect();
     let refused = upgrade(&app).await;
     assert_eq!(refused.verdict(), (503, "too-many-screens"), "{refused:?}");
 }
@@ -192,13 +192,14 @@ fn is_answered(host: &str) -> bool {
 
 /// The answer to one more live screen.
 async fn upgrade(app: &TestApp) -> Answer {
-    let host = app.address.trim_start_matches("http://").to_owned();
+    let helper = app.helper.clone();
     let said = actix_web::web::block(move || {
-        let mut stream = TcpStream::connect(&host).unwrap();
+        let (host, who) = helper.raw();
+        let mut stream = TcpStream::connect(host).unwrap();
         stream.set_read_timeout(Some(LIMIT)).unwrap();
         write!(
             stream,
-            "GET /api/days/small/live HTTP/1.1\r\nhost: {host}\r\nconnection: upgrade\r\n\
+            "GET /api/days/small/live HTTP/1.1\r\nhost: {host}\r\n{who}\r\nconnection: upgrade\r\n\
              upgrade: websocket\r\nsec-websocket-version: 13\r\n\
              sec-websocket-key: AAAAAAAAAAAAAAAAAAAAAA==\r\n\r\n"
         )

@@ -4,6 +4,7 @@
 #![allow(clippy::unwrap_used, reason = "a test may stop at the first surprise")]
 
 mod assets; // the pages, their types and what they may load
+mod attacks; // what strangers, neighbours and foreign pages can try
 mod carry;
 mod commands; // one order and its answers
 mod copies; // of the journal: made, checked, put back

@@ -20,7 +20,7 @@ fn putby_at(listen: &str, data: &Path) -> Command {
 }
 
 /// What the program says until it is ready.
-fn greeting(child: &mut Child) -> Vec<String> {
+pub fn greeting(child: &mut Child) -> Vec<String> {
     let lines = BufReader::new(child.stdout.take().unwrap()).lines();
     let mut said = Vec::new();
     for line in lines.map(Result::unwrap) {
@@ -61,15 +61,17 @@ fn it_says_how_to_open_it_and_stops_when_told() {
     let data = folder.path().join("data");
     let mut child = putby(&data).spawn().unwrap();
     let said = greeting(&mut child);
-    let key = std::fs::read_to_string(data.join("lead-key")).unwrap();
     let address = said
         .iter()
         .find_map(|line| line.strip_prefix("  http://127.0.0.1:"));
     assert!(address.is_some_and(|rest| rest.ends_with('/')), "{said:?}");
-    assert!(
-        said.iter()
-            .any(|line| line.ends_with(&format!("/#/lead-key/{}", key.trim())))
-    );
+    let lead = |said: &[String]| {
+        let line = said.iter().find_map(|line| line.split_once("/#/lead-key/"));
+        line.map(|(_, key)| key.to_owned())
+    };
+    let key = lead(&said).expect("the lead's address");
+    let kept = std::fs::read_to_string(data.join("lead-key")).unwrap();
+    assert!(key.len() == 32 && !kept.contains(&key), "{kept}");
     assert!(said.iter().any(|line| line.contains('█')), "a code to scan");
     assert!(
         said.iter()
@@ -77,6 +79,59 @@ fn it_says_how_to_open_it_and_stops_when_told() {
     );
     terminate(&child);
     assert!(end_of(child).success());
+
+    // Told once; afterwards it is said where it was, and how to get another.
+    let mut child = putby(&data).spawn().unwrap();
+    let said = greeting(&mut child);
+    assert_eq!(lead(&said), None, "{said:?}");
+    assert!(
+        said.iter().any(|line| line.contains("putby lead-key")),
+        "{said:?}"
+    );
+    let made = Command::new(env!("CARGO_BIN_EXE_putby"))
+        .args(["lead-key", "--listen", "127.0.0.1:9", "--data"])
+        .arg(&data)
+        .output()
+        .unwrap();
+    let made = String::from_utf8(made.stdout).unwrap();
+    let made: Vec<String> = made.lines().map(str::to_owned).collect();
+    let new = lead(&made).expect("a new key");
+    assert!(new.len() == 32 && new != key, "{made:?}");
+    terminate(&child);
+    assert!(end_of(child).success());
+}
+
+#[test]
+fn where_every_device_is_let_in_the_terminal_says_what_that_means() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut child = putby(folder.path()).arg("--open").spawn().unwrap();
+    let said = greeting(&mut child);
+    assert!(
+        said.iter().any(|line| line.contains("without a code")),
+        "{said:?}"
+    );
+    assert!(
+        !said.iter().any(|line| line.contains("#/code/")),
+        "{said:?}"
+    );
+    terminate(&child);
+    assert!(end_of(child).success());
+}
+
+#[test]
+fn a_key_for_no_board_is_refused() {
+    let folder = tempfile::tempdir().unwrap();
+    let refused = Command::new(env!("CARGO_BIN_EXE_putby"))
+        .args(["lead-key", "--data"])
+        .arg(folder.path().join("nothing"))
+        .output()
+        .unwrap();
+    assert_eq!(refused.status.code(), Some(1));
+    let said = String::from_utf8(refused.stderr).unwrap();
+    assert!(
+        said.contains("there is no board") && said.contains("--data"),
+        "{said}"
+    );
 }
 
 #[test]

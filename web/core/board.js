@@ -8,15 +8,13 @@ import * as outbox from './outbox.js';
 import { readPush, uuidFrom, verdictOf } from './protocol.js';
 import { serverNow } from './clock.js';
 
-const DISK_WORKS = Object.freeze({ writes: 'work', since: null });
-
 /** Whether the board takes nothing for now: what is tapped waits here. */
 export const isReadOnly = ({ disk }) => Boolean(disk) && disk.writes !== 'work';
 
 /**
  * The board of `day`. `outside` holds `link`, `memory`, `randomBytes()`, `chance()`,
  * `monotonic()`, `later(ms, run)`, `changed()` and `shown(run)`, which runs once what has changed is
- * on the screen.
+ * on the screen, and `putOut()` for when this device may no longer look.
  */
 export function boardOf(day, outside) {
   const { link, memory, monotonic, later, changed, shown } = outside;
@@ -27,7 +25,9 @@ export function boardOf(day, outside) {
     trouble: null,
     putBack: false,
     holders: null,
-    disk: DISK_WORKS,
+    disk: null,
+    doors: 0,
+    wrongTries: null,
     entries: outbox.restored(memory.outbox(day)),
     line: { up: false, since: monotonic() },
   };
@@ -219,17 +219,6 @@ export function boardOf(day, outside) {
     for (const entry of left) board.entries = outbox.queued(board.entries, entry);
   }
 
-  /** The board became read-only, or takes taps again: then what waits here goes at once. */
-  function heedDisk(writes) {
-    if (board.disk.writes === writes) return;
-    board.disk = { writes, since: monotonic() };
-    if (writes === 'work') {
-      tries = 0;
-      drain();
-    }
-    changed();
-  }
-
   function start() {
     let joined = false;
     stopWatching = memory.watch(compare);
@@ -243,7 +232,19 @@ export function boardOf(day, outside) {
           return;
         }
         if (push.push === 'disk') {
-          heedDisk(push.writes);
+          board.disk = { writes: push.writes, since: monotonic() };
+          // What waits here need not wait for its next try.
+          if (!isReadOnly(board)) {
+            tries = 0;
+            drain();
+          }
+          changed();
+          return;
+        }
+        if (push.push === 'doors') {
+          board.doors += 1;
+          board.wrongTries = push.wrong_tries ?? null;
+          changed();
           return;
         }
         const first = !joined && push.push === 'view';
@@ -255,7 +256,7 @@ export function boardOf(day, outside) {
           board.line = { up, since: monotonic() };
           if (up) adopt();
           // One that is read-only still says so when it is joined.
-          if (up) board.disk = DISK_WORKS;
+          if (up) board.disk = null;
         }
         if (!up) joined = false;
         if (up) {
@@ -264,6 +265,7 @@ export function boardOf(day, outside) {
         }
         changed();
       },
+      out: () => outside.putOut(),
       trouble(problem) {
         board.trouble = problem;
         changed();

@@ -35,9 +35,6 @@ export function idFrom(name, taken, fallback) {
   return `${base}-${n}`;
 }
 
-/** How the disk of the board takes writes: they work, it is full, they fail, or it is lost. */
-const WRITES = ['work', 'full', 'fail', 'lost'];
-
 const isClock = (clock) =>
   Boolean(clock) && Number.isFinite(clock.now) && Number.isFinite(clock.speed);
 const isObject = (value) => value !== null && typeof value === 'object' && !Array.isArray(value);
@@ -56,9 +53,9 @@ export function readPush(text) {
     return null;
   }
   if (!isObject(push)) return null;
-  if (push.push === 'problem') return push;
+  if (push.push === 'problem' || push.push === 'doors') return push;
   if (push.push === 'holders') return isObject(push.holders) ? push : null;
-  if (push.push === 'disk') return WRITES.includes(push.writes) ? push : null;
+  if (push.push === 'disk') return typeof push.writes === 'string' ? push : null;
   if (push.push === 'outlook') return isOutlook(push) ? push : null;
   if (!Number.isInteger(push.seq) || !isClock(push.clock)) return null;
   if (push.push === 'view') return isObject(push.view) ? push : null;
@@ -66,9 +63,12 @@ export function readPush(text) {
   return isObject(push.patch) ? push : null;
 }
 
-/** How an answer to a command is taken: 'accepted', 'refused' or 'again' (try once more). */
+/**
+ * How an answer to a command is taken: 'accepted', 'refused' or 'again' (try once more). A device that
+ * was put out keeps what it has until it is in again.
+ */
 export function verdictOf(status) {
   if (status >= 200 && status < 300) return 'accepted';
-  if (status === 408 || status === 425 || status === 429 || status >= 500) return 'again';
+  if (status === 401 || status === 408 || status === 425 || status === 429 || status >= 500) return 'again';
   return 'refused';
 }

@@ -12,6 +12,8 @@ const SPEAK_LIMIT_MS = 3000;
 // What is asked on a socket that is silent, and what the server says to it.
 const STILL_THERE = 'still there?';
 const HERE = '{"push":"here"}';
+/** The code of the close by which a device hears that it was put out. */
+const PUT_OUT = 1008;
 
 async function request(path, init, limitMs = ANSWER_LIMIT_MS) {
   const stop = new AbortController();
@@ -48,7 +50,8 @@ export const post = (path, body, limitMs) => {
 /**
  * Follows a day until the returned function is called. `have()` tells the last sequence number;
  * `on` gets `text(text)` for each push, `line(up)` when the line comes or goes, and
- * `trouble(problem)` when the server says there is no such day.
+ * `trouble(problem)` when the server says there is no such day, `out()` when it does not let this
+ * device look.
  */
 export function follow(day, have, on) {
   let socket = null;
@@ -78,8 +81,10 @@ export function follow(day, have, on) {
       on.line(true);
       on.text(message.data);
     };
-    mine.onclose = () => {
-      if (socket === mine) lost();
+    mine.onclose = ({ code }) => {
+      if (socket !== mine) return;
+      lost();
+      if (code === PUT_OUT) on.out();
     };
   }
 
@@ -95,6 +100,7 @@ export function follow(day, have, on) {
 
   async function explain() {
     const answer = await get(`/api/days/${day}/view`);
+    if (!stopped && answer.status === 401) on.out();
     if (!stopped && answer.status === 404) on.trouble(answer.body ?? { status: 404 });
   }
 

@@ -2,8 +2,8 @@
 // <${Frame} app=${app} title="Kitchen" tools=${html`...`}>content<//>
 
 import { html } from '../ui.js';
+import { fetchWords } from '../tongue.js';
 import { t } from '../words/words.js';
-import { isReadOnly } from '../core/board.js';
 import { span, timeOfDay } from '../core/format.js';
 import { DeviceChoice } from './device-choice.js';
 import { Mark } from './pictures.js';
@@ -17,6 +17,10 @@ const JournalNotes = later(
   () => import('./journal-notes.js').then((found) => found.JournalNotes),
   { of: 'season' },
 );
+const DiskNote = later(async () => {
+  const [found] = await Promise.all([import('./disk-note.js'), fetchWords('rare')]);
+  return found.DiskNote;
+});
 
 /** A line that is down for longer than this is said aloud; shorter gaps mend themselves. */
 const SAID_AFTER_MS = 5000;
@@ -88,10 +92,8 @@ export function Frame({ app, title, sub, head, tools, kind = '', quiet, children
       ${tools && html`<nav class="top-tools" aria-label=${t('nav.label')}>${tools}</nav>`}
     </header>
     <${Forgetful} app=${app} />
-    ${
-      (app.putBack || app.view?.damage || isReadOnly(app) || app.disk?.since) &&
-      html`<${JournalNotes} app=${app} />`
-    }
+    ${app.disk && html`<${DiskNote} app=${app} />`}
+    ${(app.putBack || app.view?.damage) && html`<${JournalNotes} app=${app} />`}
     <div class="over-all"><${HurtCalls} app=${app} /><${Alarms} app=${app} /></div>
     ${app.at.screen === 'helper' && html`<${DeviceNotes} app=${app} />`}
     ${

@@ -1,9 +1,8 @@
 //! Where the limits meet requests: connections as they come, requests before their routes.
 
 use super::super::Site;
-use super::super::devices::Device;
+use super::super::access::Rank;
 use super::{Limiter, Place, Who};
-use crate::day::Role;
 use actix_web::body::MessageBody;
 use actix_web::dev::{Extensions, ServiceRequest, ServiceResponse};
 use actix_web::http::{Method, header};
@@ -51,7 +50,7 @@ pub fn admit(limiter: &Limiter, socket: &TcpStream, connection: &mut Extensions)
 /// Its address or its device asks too much.
 pub async fn guard(
     site: web::Data<Site>,
-    mut request: ServiceRequest,
+    request: ServiceRequest,
     next: Next<impl MessageBody + 'static>,
 ) -> Result<ServiceResponse<impl MessageBody>, Error> {
     let limiter = &site.limiter;
@@ -77,18 +76,17 @@ pub async fn guard(
     if upgrades {
         limiter.handshake(address)?;
     }
-    let has_name = [header::COOKIE, header::AUTHORIZATION]
-        .iter()
-        .any(|name| request.headers().contains_key(name));
-    // Who gives a wrong key is answered by the route.
-    let device = request.extract::<Device>().await.ok().filter(|_| has_name);
+    // Who brings a wrong key is answered by the route.
+    let device = site
+        .access
+        .glance(request.request(), site.days.clock().now());
     let _waiting = if acts {
         let named = device.as_ref().map(|device| Who::Device(device.id()));
         Some(limiter.command(&named.unwrap_or(Who::Address(address)), address)?)
     } else {
         None
     };
-    let leads = device.is_some_and(|device| device.role == Role::Lead);
+    let leads = device.is_some_and(|device| device.rank == Rank::Lead);
     let _turn = if acts && is_long_work(request.path()) {
         limiter.long_work.acquire().await.ok()
     } else {

@@ -502,11 +502,6 @@ export default {
   'copies.damage': 'Something that the board keeps is damaged.',
   'copies.damage-do':
     'Look with "putby check" at what it is. Putting a copy back mends it: stop the board and type "putby restore --newest". Days that are sound go on as they are.',
-  'disk.full':
-    'The disk of the computer that runs the board is full: taps wait on your device. Make room there.',
-  'disk.fails':
-    'The computer that runs the board cannot write to its disk: taps wait on your device. See to the disk.',
-  'disk.works': 'The board takes taps again; those that waited are sent.',
   'journal.put-back': 'The board was put back to an earlier copy.',
   'journal.put-back-do':
     'What was tapped after that copy is gone from it. Taps that still waited here are sent again, once. Look whether the counts you know of are right.',

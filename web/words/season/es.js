@@ -506,11 +506,6 @@ export default {
   'copies.damage': 'Algo de lo que guarda el tablero está dañado.',
   'copies.damage-do':
     'Mira con "putby check" qué es. Volver a una copia lo arregla: detén el tablero y escribe "putby restore --newest". Los días sanos siguen como están.',
-  'disk.full':
-    'El disco de la computadora del tablero está lleno: los toques esperan en tu aparato. Haz sitio allí.',
-  'disk.fails':
-    'La computadora del tablero no puede escribir en su disco: los toques esperan en tu aparato. Revisa el disco.',
-  'disk.works': 'El tablero acepta toques otra vez; los que esperaban se envían.',
   'journal.put-back': 'El tablero volvió a una copia anterior.',
   'journal.put-back-do':
     'Lo que se tocó después de esa copia ya no está. Los toques que aún esperaban aquí se envían otra vez, una sola. Mira si las cuentas que conoces están bien.',

@@ -7,7 +7,7 @@
 //! missing. Linux, as root.
 //!
 //!     CUTS=500 PUTBY_PROGRAM=target/release/putby \
-//!         cargo test --test faults -- --ignored --nocapture often_cut
+//!         cargo test --test outages -- --ignored --nocapture often_cut
 
 use crate::board::{Board, Wanted};
 use crate::disks::{Mounted, SKIPPED, runs};
@@ -31,6 +31,7 @@ const LATEST_MS: u64 = 200;
 /// What came of some cuts.
 struct Cuts {
     acknowledged: usize,
+    /// Counted anew after each cut.
     missing: usize,
 }
 
@@ -94,7 +95,7 @@ async fn cut(times: u64, seed: u64, under: Vec<String>) -> Option<Cuts> {
     let day = open_day(&board).await;
     let load = Load::begin(&board, &day, seed);
     let mut missing = 0;
-    for _ in 0..times {
+    for round in 1..=times {
         let before = load.count();
         until(crate::PATIENCE, "some taps", async || {
             load.count() >= before + TAPS
@@ -113,6 +114,9 @@ async fn cut(times: u64, seed: u64, under: Vec<String>) -> Option<Cuts> {
         kill_process(board.process(), Signal::CONT).unwrap();
         let found = Mounted::image(&copy, &after).expect("what is left of the disk");
         missing += missing_from(found.path(), &day, &acks);
+        if round % 50 == 0 {
+            println!("{round} cuts, {} taps, {missing} missing", acks.len());
+        }
     }
     board.kill();
     let acknowledged = load.acks().len();

@@ -4,7 +4,7 @@
 //!
 //! With every run each third write goes wrong in one of the ways; by hand all of them in all ways:
 //!
-//!     cargo test --test faults -- --ignored every_way
+//!     cargo test --test outages -- --ignored every_way
 
 use crate::faulty_store::{Store, Write};
 use actix_web::rt::System;

@@ -4,7 +4,7 @@
 //! A few times with every run of the tests; by hand as often as wished, with a release build:
 //!
 //!     KILLS=1000 PUTBY_PROGRAM=target/release/putby \
-//!         cargo test --test faults -- --ignored --nocapture often
+//!         cargo test --test outages -- --ignored --nocapture often
 
 use crate::board::Board;
 use crate::load::{Load, Witness, open_day};

@@ -69,6 +69,7 @@ fn a_full_disk_takes_no_tap_shows_everything_and_goes_on_by_itself() {
         for path in ["api/days", "api/me", "api/shelf"] {
             let answer = Client::default()
                 .get(format!("{}{path}", board.address))
+                .bearer_auth(&board.lead_key)
                 .send()
                 .await;
             assert_eq!(answer.unwrap().status(), 200, "{path}");
@@ -109,6 +110,7 @@ async fn follow(board: &Board, day: &DayId) -> Frames {
     let live = format!("{}api/days/{day}/live", board.address).replacen("http", "ws", 1);
     let (_, socket) = Client::default()
         .ws(live)
+        .bearer_auth(&board.lead_key)
         .max_frame_size(8 << 20)
         .connect()
         .await

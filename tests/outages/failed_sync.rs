@@ -46,8 +46,18 @@ async fn syncs_fail_from(from: u32) {
     });
     board.start_again();
     let load = Load::begin(&board, &day, u64::from(from));
-    let ended = board.ended_by_itself(crate::PATIENCE).await;
-    assert!(!ended.success(), "it must not end as if all were well");
+    let (mut ended, mut last) = (None, (0, Instant::now()));
+    until(crate::PATIENCE, "the program to end", async || {
+        if load.count() > last.0 {
+            last = (load.count(), Instant::now());
+        }
+        ended = board.has_ended();
+        ended.is_some()
+    })
+    .await;
+    let gone = last.1.elapsed();
+    let success = ended.is_some_and(|status| status.success());
+    assert!(!success, "it must not end as if all were well");
     let acks = load.acks();
     board.run_as(Wanted::default());
     let began = Instant::now();
@@ -55,7 +65,7 @@ async fn syncs_fail_from(from: u32) {
     let mut witness = Witness::of(&day);
     witness.check(&board, &acks).await;
     println!(
-        "syncs fail from {from} on: {} acknowledged, all there after {:?}",
+        "syncs fail from {from} on: {} acknowledged, gone {gone:?} after the last, all there after {:?}",
         acks.len(),
         began.elapsed()
     );

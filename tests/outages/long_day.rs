@@ -3,7 +3,7 @@
 //! nothing but that all of it is there:
 //!
 //!     EVENTS=1000000 PUTBY_PROGRAM=target/release/putby \
-//!         cargo test --test faults -- --ignored --nocapture very_long
+//!         cargo test --test outages -- --ignored --nocapture very_long
 
 use crate::board::{Board, Wanted};
 use crate::load::kitchen;
@@ -132,6 +132,7 @@ async fn got(board: &Board, path: &str, what: &str) {
     let asked = Instant::now();
     let request = Client::default()
         .get(format!("{}{path}", board.address))
+        .bearer_auth(&board.lead_key)
         .timeout(LIMIT);
     let mut answer = request.send().await.unwrap();
     let length = answer.body().limit(256 << 20).await.unwrap().len();
