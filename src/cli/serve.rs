@@ -63,8 +63,8 @@ impl ServeArgs {
         config.listen = self.listen;
         config.names = self.names;
         config.home_name = (!self.no_announce).then_some(self.home_name);
-        config.copy_every = every_minutes(self.copy_every);
         config.open = self.open;
+        config.copy_every = every_minutes(self.copy_every);
         config.speed = self.speed;
         config.limits = self.limits;
         config.heartbeat = Heartbeat {

@@ -94,8 +94,14 @@ impl Truth {
         }
     }
 
-    /// After a restart all that was acknowledged is there.
-    pub fn recovered(&self, disk: &Disk) -> Result<(), Broken> {
+    /// After a restart all that was acknowledged is there. A refusal binds the process that gave it:
+    /// one whose answer was lost with it was told to nobody, and `check_told` holds what was told.
+    pub fn restarted(&mut self, disk: &Disk) -> Result<(), Broken> {
+        self.refused.clear();
+        self.recovered(disk)
+    }
+
+    fn recovered(&self, disk: &Disk) -> Result<(), Broken> {
         self.accepted
             .values()
             .try_for_each(|receipt| on_disk(receipt, disk))

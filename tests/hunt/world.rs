@@ -591,7 +591,7 @@ impl<'a> World<'a> {
             return Ok(());
         }
         self.disk.after_crash();
-        self.truth.recovered(&self.disk)?;
+        self.truth.restarted(&self.disk)?;
         self.process = Some(Process::start(&self.disk, &self.clock));
         Ok(())
     }

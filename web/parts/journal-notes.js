@@ -1,5 +1,5 @@
-// What is the matter with what the board keeps, on every screen of a day: a copy was put in its
-// place, or this day's record is damaged. <${JournalNotes} app=${app} />
+// What is the matter with what the board keeps, on every screen of a day: a copy was put in its place,
+// or this day's record is damaged. <${JournalNotes} app=${app} />
 
 import { html } from '../ui.js';
 import { t } from '../words/words.js';
