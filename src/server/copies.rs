@@ -2,10 +2,11 @@
 
 use super::Site;
 use super::copy_keeper::Told;
+use super::json::must_be;
 use super::problem::Problem;
 use crate::copies::{Kept, is_name, list};
 use actix_web::http::{StatusCode, header};
-use actix_web::{HttpResponse, web};
+use actix_web::{HttpRequest, HttpResponse, web};
 use bytes::Bytes;
 use futures_util::stream::try_unfold;
 use serde::Serialize;
@@ -46,8 +47,9 @@ pub async fn copies(site: web::Data<Site>) -> Result<web::Json<CopyList>, Proble
 /// `POST /api/copies`: makes one now.
 ///
 /// # Errors
-/// No copy could be made.
-pub async fn make(site: web::Data<Site>) -> Result<web::Json<Kept>, Problem> {
+/// What is sent is not JSON, or no copy could be made.
+pub async fn make(site: web::Data<Site>, request: HttpRequest) -> Result<web::Json<Kept>, Problem> {
+    must_be(&request)?;
     let made = site.copies.make_now().await;
     made.map(web::Json).map_err(|why| {
         Problem::new(

@@ -278,7 +278,7 @@ impl Board {
         let again = status == 0 || [408, 425, 429].contains(&status) || status >= 500;
         if again {
             self.tries += 1;
-            self.later(wait_before(self.tries, chance).max(retry_after_s * 1000));
+            self.later(retry_after_s * 1000 + wait_before(self.tries, chance));
             return;
         }
         self.tries = 0;

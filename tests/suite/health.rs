@@ -1,6 +1,6 @@
 //! How the board does, for whoever keeps the computer; and what its log does not tell.
 
-use crate::program::{base_of, end_of, greeting, putby, terminate};
+use crate::program::{base_of, end_of, greeting, lead_key_in, putby, terminate};
 use crate::support::*;
 use serde_json::json;
 use std::io::Read;
@@ -75,8 +75,8 @@ async fn the_log_tells_what_was_refused_and_no_secret_name_or_text() {
         let mut child = command.stderr(Stdio::piped()).spawn().unwrap();
         let said = greeting(&mut child);
         let address = base_of(&said);
-        let key = std::fs::read_to_string(folder.path().join("lead-key")).unwrap();
-        hostile_run(&address, key.trim()).await;
+        let key = lead_key_in(&said);
+        hostile_run(&address, &key).await;
         terminate(&child);
         let mut log = String::new();
         child
@@ -96,7 +96,7 @@ async fn the_log_tells_what_was_refused_and_no_secret_name_or_text() {
             assert!(log.contains(code), "{form}: nothing of {code} in {log}");
         }
         assert!(!log.to_lowercase().contains("canary"), "{form}: {log}");
-        assert!(!log.contains(key.trim()), "{form}: {log}");
+        assert!(!log.contains(&key), "{form}: {log}");
         let lines = log.lines().filter(|line| line.contains("malformed"));
         assert_eq!(lines.count(), 1, "{form}: a line for each kind: {log}");
         if form == "json" {
@@ -133,12 +133,16 @@ async fn hostile_run(address: &str, key: &str) {
         json!({"id": Uuid::new_v4(), "command": claim("canary", "canary")}).to_string(),
     ];
     for text in texts {
-        let request = client()
+        let strange = client()
             .post(&commands)
             .insert_header(("cookie", cookie.as_str()));
-        let _ = answer(request.content_type("application/json").send_body(text)).await;
+        for request in [strange, client().post(&commands).bearer_auth(key)] {
+            let text = text.clone();
+            let _ = answer(request.content_type("application/json").send_body(text)).await;
+        }
     }
-    let wrong_kind = client().post(&commands).content_type("text/canary");
+    let wrong_kind = client().post(&commands).bearer_auth(key);
+    let wrong_kind = wrong_kind.content_type("text/canary");
     let _ = answer(wrong_kind.send_body("canary")).await;
     let wrong_key = client().get(url("/api/me")).bearer_auth("canary-key");
     let _ = answer(wrong_key.send()).await;
@@ -151,7 +155,7 @@ async fn hostile_run(address: &str, key: &str) {
         "/api/days/small/live?have=canary",
         "/api/days/%0Acanary%1b%5B2J/view",
     ] {
-        let _ = answer(client().get(url(path)).send()).await;
+        let _ = answer(client().get(url(path)).bearer_auth(key).send()).await;
     }
     let foreign = client()
         .get(url("/"))

@@ -19,8 +19,8 @@ async fn of_all_who_claim_the_last_seat_at_once_exactly_one_gets_it() {
     let body = json!({"id": Uuid::new_v4(), "day": "small", "plan": crowded_plan()});
     assert_eq!(app.post_as_lead("/api/days", &body).await.status, 201);
     let before = app.seq().await;
-    let address = app.address.trim_start_matches("http://").to_owned();
-    actix_web::web::block(move || reach(&address, rounds))
+    let helper = app.helper.clone();
+    actix_web::web::block(move || reach(&helper, rounds))
         .await
         .unwrap();
     let seated = &app.view().await["view"]["stations"]["peel"]["seated"];
@@ -33,8 +33,8 @@ async fn of_all_who_claim_the_last_seat_at_once_exactly_one_gets_it() {
 }
 
 /// In each round some hands, each on a thread and a connection of its own, are let go together.
-fn reach(address: &str, rounds: usize) {
-    let mut lines: Vec<Line> = (0..HANDS).map(|_| Line::open(address)).collect();
+fn reach(helper: &Browser, rounds: usize) {
+    let mut lines: Vec<Line> = (0..HANDS).map(|_| Line::open(helper)).collect();
     for round in 0..rounds {
         let reaching = 2 + round % (HANDS - 1);
         let start = Barrier::new(reaching);
@@ -107,26 +107,26 @@ fn crowded_plan() -> Value {
 
 /// A connection that is kept open, so that nothing stands between a tap and the server.
 struct Line {
-    address: String,
+    helper: Browser,
     socket: BufReader<TcpStream>,
 }
 
 impl Line {
-    fn open(address: &str) -> Line {
-        let socket = TcpStream::connect(address).unwrap();
+    fn open(helper: &Browser) -> Line {
+        let socket = TcpStream::connect(helper.raw().0).unwrap();
         socket.set_nodelay(true).unwrap();
         socket.set_read_timeout(Some(LIMIT)).unwrap();
         Line {
-            address: address.to_owned(),
+            helper: helper.clone(),
             socket: BufReader::new(socket),
         }
     }
 
     fn order(&mut self, id: Uuid, command: &Value) -> (u16, Value) {
         let body = json!({"id": id, "command": command}).to_string();
-        let (host, length) = (&self.address, body.len());
+        let ((host, who), length) = (self.helper.raw(), body.len());
         let request = format!(
-            "POST {COMMANDS} HTTP/1.1\r\nhost: {host}\r\ncontent-type: application/json\r\n\
+            "POST {COMMANDS} HTTP/1.1\r\nhost: {host}\r\n{who}\r\ncontent-type: application/json\r\n\
              content-length: {length}\r\n\r\n{body}"
         );
         self.socket.get_mut().write_all(request.as_bytes()).unwrap();

@@ -297,7 +297,9 @@ async fn a_device_that_never_answers_is_let_go() {
 #[actix_web::test]
 async fn a_socket_that_is_asked_whether_it_is_still_known_says_so() {
     let app = TestApp::with_day().await;
+    let ((cookie, secret), (_, origin)) = app.helper.headers();
     let socket = client().ws(app.url("/api/days/small/live"));
+    let socket = socket.header(cookie, secret).origin(origin);
     let (_, mut socket) = socket.connect().await.unwrap();
     let asked = awc::ws::Message::Text("still there?".into());
     socket.send(asked).await.unwrap();

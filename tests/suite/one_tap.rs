@@ -44,6 +44,7 @@ async fn a_tap_sent_many_times_over_many_connections_counts_once() {
         let seq = loop {
             let copies = (0..dice.random_range(1..=5)).map(|copy: usize| {
                 let request = connections[copy % CONNECTIONS].post(app.url(COMMANDS));
+                let request = app.helper.sends(request);
                 let lost = dice.random_ratio(LOST_OF_100, 100);
                 let patience = match lost {
                     true => Duration::from_micros(dice.random_range(0..3000)),

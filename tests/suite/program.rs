@@ -177,10 +177,9 @@ async fn a_stop_with_screens_that_do_not_read_loses_nothing() {
     let mut child = putby(folder.path()).spawn().unwrap();
     let said = greeting(&mut child);
     let address = base_of(&said);
-    let told = said.iter().find_map(|line| line.split_once("lead-key/"));
     let lead = Browser {
         address: address.clone(),
-        secret: told.unwrap().1.trim().to_owned(),
+        secret: lead_key_in(&said),
     };
     let mut plan = small_plan();
     // Long enough that a screen which does not read soon has a full connection.
@@ -223,6 +222,12 @@ async fn a_stop_with_screens_that_do_not_read_loses_nothing() {
     let day = DayId::try_from("small").unwrap();
     let kept = journal.read(&day, acknowledged - 1, 10).unwrap();
     assert_eq!(kept.len(), 1, "an acknowledged command is gone");
+}
+
+/// The lead's key that a greeting tells.
+pub fn lead_key_in(said: &[String]) -> String {
+    let told = said.iter().find_map(|line| line.split_once("lead-key/"));
+    told.unwrap().1.trim().to_owned()
 }
 
 /// The address that a greeting tells, without its last slash.
