@@ -72,8 +72,10 @@ impl SystemClock {
         }
         let known = last.max(mark.map(|mark| mark.at));
         let wall = wall_now();
-        let anchor = known.map_or(wall, |known| known.max(wall));
-        let unknown = known.filter(|known| *known < anchor);
+        // A date behind what is on record tells nothing of the span: it is unknown, and at least
+        // something, so that it is said of a load whose time was running.
+        let anchor = known.map_or(wall, |known| wall.max(Timestamp(known.0.saturating_add(1))));
+        let unknown = known;
         if anchor > wall {
             tracing::warn!(
                 behind_ms = anchor.ms_since(wall),
@@ -175,8 +177,11 @@ mod tests {
     fn time_never_starts_before_the_record_ends() {
         let far = Timestamp(wall_now().0 + 86_400_000);
         let clock = SystemClock::resuming(Some(far), None, 1.0);
-        assert!(clock.now() >= far);
-        assert_eq!(clock.unknown(), None);
+        assert!(clock.now() > far);
+        let unknown = clock
+            .unknown()
+            .expect("that date tells nothing of the span");
+        assert_eq!((unknown.from, unknown.until.ms_since(far)), (far, 1));
     }
 
     #[test]

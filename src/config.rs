@@ -3,6 +3,10 @@
 //!
 //! Plain values without globals; flags become one of these, and tests make their own.
 
+mod limits;
+
+pub use limits::{DEVICES_AT_AN_ADDRESS, Limits};
+
 use std::net::{IpAddr, Ipv4Addr, SocketAddr};
 use std::path::PathBuf;
 use std::time::Duration;
@@ -15,21 +19,27 @@ pub const HOME_NAME: &str = "putby";
 pub struct Config {
     /// Where to listen; port 0 takes a free one.
     pub listen: SocketAddr,
-    /// The folder of the journal and the lead's key; made if it is not there.
+    /// The folder of the journal and the digest of the lead's key; made if it is not there.
     pub data: PathBuf,
     /// Seconds of the day in a second of the kitchen; 1 but in a demonstration.
     pub speed: f64,
-    /// Names this server is opened by, beside addresses and names of a home network.
+    /// Names this server is opened by, beside addresses and its own names on a home network.
     pub names: Vec<String>,
     /// The plain name told to the home network by multicast DNS, `putby` for `putby.local`; `None`
     /// to tell nothing.
     pub home_name: Option<String>,
     /// How to speak TLS; `None` for plain HTTP.
     pub tls: Option<Tls>,
+    /// Whether every device helps at once, without a code.
+    pub open: bool,
     /// How long a silent device is kept.
     pub heartbeat: Heartbeat,
+    /// How much may be asked of it.
+    pub limits: Limits,
     /// How often it is worked out what is to come; `None` for never.
     pub outlooks: Option<Rhythm>,
+    /// How often the journal is copied where something changed; `None` for only when the lead asks.
+    pub copy_every: Option<Duration>,
 }
 
 /// Which certificate the board shows.
@@ -45,6 +55,9 @@ pub enum Tls {
         key: PathBuf,
     },
 }
+
+/// How many minutes of a day are lost at most with a journal that is damaged.
+pub const COPY_EVERY_MIN: u32 = 15;
 
 /// How often something is worked out that changes lead to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -93,8 +106,16 @@ impl Config {
             names: Vec::new(),
             home_name: Some(HOME_NAME.to_owned()),
             tls: None,
+            open: false,
             heartbeat: Heartbeat::USUAL,
+            limits: Limits::USUAL,
             outlooks: Some(Rhythm::USUAL),
+            copy_every: every_minutes(COPY_EVERY_MIN),
         }
     }
+}
+
+/// So many minutes; none at all is never.
+pub fn every_minutes(minutes: u32) -> Option<Duration> {
+    (minutes > 0).then(|| Duration::from_secs(u64::from(minutes) * 60))
 }

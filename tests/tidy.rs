@@ -22,26 +22,31 @@ const MAY_IMPORT: &[(&str, &[&str])] = &[
     (
         "analyst",
         &[
-            "config", "clock", "day", "engine", "journal", "outlook", "pace",
+            "config", "clock", "day", "engine", "journal", "measures", "outlook", "pace",
         ],
     ),
     ("clock", &["day"]),
     ("journal", &["day", "shelf"]),
-    ("engine", &["day", "journal", "clock", "shelf", "trace"]),
+    ("measures", &[]),
+    ("copies", &["day", "journal", "shelf", "trace"]),
+    (
+        "engine",
+        &["day", "journal", "clock", "measures", "shelf", "trace"],
+    ),
     ("config", &["day"]),
     (
         "server",
         &[
-            "analyst", "config", "clock", "day", "engine", "journal", "lookback", "pace",
-            "prepare", "shelf", "trace", "trade",
+            "analyst", "config", "clock", "copies", "day", "engine", "journal", "lookback",
+            "measures", "pace", "prepare", "shelf", "trace", "trade",
         ],
     ),
     ("demo", &["day", "trade", "server", "config", "clock"]),
     (
         "cli",
         &[
-            "clock", "config", "day", "demo", "engine", "journal", "lookback", "outlook", "pace",
-            "prepare", "server", "sim", "trade",
+            "clock", "config", "copies", "day", "demo", "engine", "journal", "lookback", "outlook",
+            "pace", "prepare", "server", "sim", "trade",
         ],
     ),
 ];

@@ -18,19 +18,22 @@ const TICK_MS = 500;
 const SOON_MS = 3000;
 // What helpers see comes with the page; the rest when it is first asked for, so that a phone at the
 // edge of the Wi-Fi has little to fetch.
+/** Screens of coming in, of choosing a day and of the lead, whose words come with the first of them. */
+const ACCESS = { of: 'access' };
 const SCREENS = {
-  days: later(() => import('./screens/days.js').then((found) => found.DaysScreen)),
+  door: later(() => import('./screens/door.js').then((found) => found.DoorScreen), ACCESS),
+  days: later(() => import('./screens/days.js').then((found) => found.DaysScreen), ACCESS),
   join: JoinScreen,
   helper: HelperScreen,
-  lead: later(() => import('./screens/lead.js').then((found) => found.LeadScreen)),
+  lead: later(() => import('./screens/lead.js').then((found) => found.LeadScreen), ACCESS),
   wall: later(() => import('./screens/wall.js').then((found) => found.WallScreen)),
-  begin: later(() => import('./screens/begin.js').then((found) => found.BeginScreen)),
-  'set-up': later(() => import('./screens/set-up.js').then((found) => found.SetUpScreen)),
-  seals: later(() => import('./screens/seals.js').then((found) => found.SealsScreen)),
 };
 /** Screens of before and after the day, whose words and style come with the first of them. */
 const SEASON = { of: 'season' };
 for (const [name, part] of Object.entries({
+  begin: 'BeginScreen',
+  'set-up': 'SetUpScreen',
+  seals: 'SealsScreen',
   prepare: 'PrepareScreen',
   learned: 'LearnedScreen',
   'look-back': 'LookBackScreen',
@@ -45,6 +48,7 @@ for (const [name, part] of Object.entries({
   SCREENS[name] = later(() => import(`./screens/${name}.js`).then((found) => found[part]), SEASON);
 const STAYS_AWAKE = ['join', 'helper', 'lead', 'wall'];
 const ALONE = [
+  'door',
   'days',
   'begin',
   'prepare',
@@ -58,7 +62,7 @@ const ALONE = [
 const root = document.getElementById('app');
 
 function Screen({ app }) {
-  const { screen } = app.at;
+  const screen = app.guest ? 'door' : app.at.screen;
   const Part = SCREENS[screen];
   if (ALONE.includes(screen) || app.view?.day) return html`<${Part} key=${screen} app=${app} />`;
   return html`<${Frame} app=${app} title=${t('name')} kind="narrow">
@@ -101,5 +105,4 @@ document.addEventListener('visibilitychange', touched);
 setInterval(draw, TICK_MS);
 setTimeout(fetchSoon, SOON_MS);
 root.textContent = '';
-desk.loadMe();
-desk.goto();
+desk.start();

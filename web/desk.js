@@ -16,6 +16,8 @@ import { uuidFrom, verdictOf } from './core/protocol.js';
 import { chooseLanguage, chooseUnits } from './tongue.js';
 
 const CLAIM_AGAIN_MS = 3000;
+/** What an address may bring, as the server is told of it. */
+const KEYS = { 'lead-key': 'lead_key', code: 'code', watch: 'watch' };
 const randomBytes = () => crypto.getRandomValues(new Uint8Array(16));
 const shortId = () => [...randomBytes().slice(0, 5)].map((one) => (one % 36).toString(36)).join('');
 
@@ -36,6 +38,8 @@ function afterFrame(run) {
 export function deskOf(changed) {
   const page = {
     me: null,
+    coming: false,
+    doorTrouble: null,
     days: null,
     daysTrouble: false,
     kitchens: null,
@@ -61,6 +65,7 @@ export function deskOf(changed) {
     monotonic: () => performance.now(),
     later: (ms, run) => setTimeout(run, ms),
     shown: afterFrame,
+    putOut: () => loadMe(),
   };
 
   function keepUsers(users) {
@@ -97,19 +102,33 @@ export function deskOf(changed) {
 
   /** Who this device is to the kitchen. */
   function loadMe() {
-    meeting = askWho();
+    meeting = Promise.resolve(meeting).then(askWho);
     return meeting;
   }
 
   async function askWho() {
     const answer = await link.get('/api/me');
-    if (answer.status === 200) page.me = answer.body;
+    if (answer.status === 200) know(answer.body);
     enter();
     outside.changed();
   }
 
+  const isGuest = () => page.me?.role === 'guest';
+
+  /** A guest follows no day; whoever was in once is told so when it is out. */
+  function know(me) {
+    page.me = me;
+    if (isGuest()) openBoard(null);
+    else memory.keepChoice('was-in', 'yes');
+  }
+
   async function loadDays() {
+    if (isGuest()) return;
     const answer = await link.get('/api/days');
+    if (answer.status === 401) {
+      loadMe();
+      return;
+    }
     page.daysTrouble = answer.status !== 200;
     if (answer.status === 200) page.days = answer.body.days ?? {};
     enter();
@@ -138,15 +157,33 @@ export function deskOf(changed) {
     changed();
   }
 
-  async function becomeLead(key) {
-    history.replaceState(null, '', '#/');
-    page.at = screenAt('#/');
-    // A new device is given its name once; asked twice at a time it would be given two.
-    await meeting;
-    const answer = await link.post('/api/me', { lead_key: key });
-    page.leadTrouble = answer.status === 200 ? null : (answer.body ?? { status: answer.status });
-    await loadMe();
-    await loadDays();
+  /** Brings a key to the server, once what was asked before is answered; gives the status. */
+  function bring(key) {
+    meeting = Promise.resolve(meeting).then(async () => {
+      const answer = await link.post('/api/me', key);
+      const opened = answer.status === 200;
+      page.doorTrouble = opened ? null : (answer.body ?? { status: answer.status });
+      if (opened) know(answer.body);
+      return answer.status;
+    });
+    return meeting;
+  }
+
+  /** Comes in by the key in the address, which stands there no longer once it is answered. */
+  async function comeIn({ screen, key, then }) {
+    const { hash } = location;
+    page.at = screenAt(then);
+    page.coming = true;
+    changed();
+    const status = await bring({ [KEYS[screen]]: key });
+    if (!page.me && status) await loadMe();
+    page.coming = false;
+    // Another address was opened meanwhile.
+    if (location.hash !== hash) return;
+    if (status === 0) setTimeout(() => location.hash === hash && goto(), CLAIM_AGAIN_MS);
+    else history.replaceState(null, '', then || location.pathname);
+    if (status === 0) changed();
+    else goto();
   }
 
   function openBoard(day) {
@@ -164,11 +201,12 @@ export function deskOf(changed) {
 
   function goto() {
     page.at = screenAt(location.hash);
-    if (page.at.screen === 'lead-key') {
-      becomeLead(page.at.key);
+    if (KEYS[page.at.screen]) {
+      comeIn(page.at);
       return;
     }
-    openBoard(['look-back', 'labels'].includes(page.at.screen) ? null : (page.at.day ?? null));
+    const none = isGuest() || ['look-back', 'labels'].includes(page.at.screen);
+    openBoard(none ? null : (page.at.day ?? null));
     if (['days', 'begin', 'look-back'].includes(page.at.screen)) loadDays();
     if (page.at.screen === 'set-up' && !page.foods) loadFoods();
     scrollTo(0, 0);
@@ -187,6 +225,10 @@ export function deskOf(changed) {
       location.hash = hash;
     },
     loadDays,
+    async bring(key) {
+      await bring(key);
+      goto();
+    },
     useHelper(id) {
       keepUsers(taken(page.users, id));
       claim(page.at.day, id);
@@ -226,6 +268,7 @@ export function deskOf(changed) {
       page.board.send(command, { said: orderWords(page.board.store.view, command), ...options }),
     takeBack: (id, order) => page.board.takeBack(id, order),
     dismiss: (id) => page.board.dismiss(id),
+    sawPutBack: () => page.board.sawPutBack(),
     pending: (test) => Boolean(page.board?.entries.some(test)),
   };
 
@@ -247,11 +290,16 @@ export function deskOf(changed) {
       now,
       holders: board?.holders ?? {},
       lead: page.me?.role === 'lead',
+      guest: isGuest() && !page.coming,
+      doors: board?.doors ?? 0,
+      wrongTries: board?.wrongTries ?? null,
       entries: board?.entries ?? [],
       refusals: board?.refusals ?? [],
       line: board?.line ?? { up: true, since: 0 },
+      disk: board?.disk ?? null,
       forgetful: memory.forgetful(),
       trouble: board?.trouble ?? null,
+      putBack: Boolean(board?.putBack),
       closed: view?.day?.phase === 'closed',
       timers: timersOf(view, now),
       outlook,
@@ -266,5 +314,11 @@ export function deskOf(changed) {
     return Boolean(board && !board.line.up && board.entries.length > 0);
   };
 
-  return { app, goto, loadMe, wouldBeMissed, screen: () => page.at.screen };
+  /** Whoever brings a key is told by its answer who this device is. */
+  function start() {
+    if (!KEYS[page.at.screen]) loadMe();
+    goto();
+  }
+
+  return { app, goto, start, wouldBeMissed, screen: () => page.at.screen };
 }

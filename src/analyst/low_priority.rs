@@ -4,7 +4,7 @@
 /// program that never rests there still is an outlook, which at the lowest priority there was not.
 /// On Linux a nice value is a thread's own.
 #[cfg(target_os = "linux")]
-pub(super) fn give_way() {
+pub fn give_way() {
     const NICE: i32 = 10;
     if let Err(error) = rustix::process::setpriority_process(None, NICE) {
         tracing::warn!(%error, "looking ahead takes as much of the computer as anything else");
@@ -13,7 +13,7 @@ pub(super) fn give_way() {
 
 /// Elsewhere it would be the whole program's.
 #[cfg(not(target_os = "linux"))]
-pub(super) fn give_way() {}
+pub fn give_way() {}
 
 #[cfg(all(test, target_os = "linux"))]
 mod tests {

@@ -18,12 +18,14 @@ mod turns;
 pub use ahead::Ahead;
 pub use analysis::{Analyses, Analysis, Known};
 pub use lessons::{Taught, known_that_morning, taught};
+pub use low_priority::give_way;
 
 use crate::clock::Clock;
 use crate::config::Rhythm;
 use crate::day::ids::DayId;
 use crate::engine::{Attendant, Feed};
 use crate::journal::Journals;
+use crate::measures::Measures;
 use std::collections::BTreeMap;
 use std::sync::{Arc, Mutex, PoisonError};
 use std::thread::JoinHandle;
@@ -34,6 +36,7 @@ pub struct Analyst {
     clock: Arc<dyn Clock>,
     rhythm: Rhythm,
     analyses: Arc<dyn Analyses>,
+    measures: Arc<Measures>,
     threads: Mutex<BTreeMap<DayId, JoinHandle<()>>>,
 }
 
@@ -50,8 +53,15 @@ impl Analyst {
             clock,
             rhythm,
             analyses,
+            measures: Arc::default(),
             threads: Mutex::default(),
         }
+    }
+
+    /// The same, measured by `measures`.
+    pub fn measured_by(mut self, measures: Arc<Measures>) -> Analyst {
+        self.measures = measures;
+        self
     }
 }
 
@@ -69,6 +79,7 @@ impl Attendant for Analyst {
             clock: Arc::clone(&self.clock),
             rhythm: self.rhythm,
             analyses: Arc::clone(&self.analyses),
+            measures: Arc::clone(&self.measures),
         };
         let started = std::thread::Builder::new()
             .name(format!("ahead {day}"))

@@ -9,7 +9,7 @@ use crate::config::Rhythm;
 use crate::day::ids::DayId;
 use crate::engine::{Feed, MadeOutlook};
 use crate::journal::Journals;
-use std::any::Any;
+use crate::measures::Measures;
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::sync::Arc;
 use std::time::Instant;
@@ -22,6 +22,7 @@ pub(super) struct Work {
     pub clock: Arc<dyn Clock>,
     pub rhythm: Rhythm,
     pub analyses: Arc<dyn Analyses>,
+    pub measures: Arc<Measures>,
 }
 
 /// What it has in mind from one outlook to the next.
@@ -67,7 +68,8 @@ impl Work {
     /// Makes one. A mistake in the analysis ends here and not the thread.
     fn make(&self, mind: &mut Option<Mind>) -> Result<MadeOutlook, String> {
         let made = catch_unwind(AssertUnwindSafe(|| self.think(mind)));
-        made.unwrap_or_else(|panic| Err(words_of(&*panic)))
+        // The log has told the place of the mistake, and nobody the words: they may hold names.
+        made.unwrap_or_else(|_| Err("a mistake in the analysis".to_owned()))
     }
 
     fn think(&self, mind: &mut Option<Mind>) -> Result<MadeOutlook, String> {
@@ -95,8 +97,8 @@ impl Work {
             now: last_at.map_or(now, |last| last.max(now)),
         });
         let json = serde_json::to_vec(&outlook).map_err(|error| error.to_string())?;
-        let (seq, took_ms) = (follower.seq(), began.elapsed().as_millis());
-        tracing::debug!(day = %self.day, seq, took_ms, "looked ahead");
+        let seq = follower.seq();
+        self.measures.looked_ahead(began.elapsed());
         let json = json.into();
         Ok(MadeOutlook { seq, json })
     }
@@ -125,11 +127,4 @@ fn corrections_in(follower: &Follower) -> Result<usize, String> {
     let all = follower.journal().corrections();
     all.map(|all| all.len())
         .map_err(|trouble| trouble.to_string())
-}
-
-/// What a panic said.
-fn words_of(panic: &(dyn Any + Send)) -> String {
-    let text = panic.downcast_ref::<&str>().copied();
-    let text = text.or_else(|| panic.downcast_ref::<String>().map(String::as_str));
-    format!("a mistake in the analysis: {}", text.unwrap_or("no words"))
 }

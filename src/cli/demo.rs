@@ -56,15 +56,20 @@ async fn play(args: &DemoArgs, folder: PathBuf) -> anyhow::Result<()> {
         listener,
         site,
     } = server::open(&config)?;
+    // In a folder that was used before, the key was shown then and nobody can tell it now.
+    let lead_key = match site.lead_key() {
+        Some(key) => key.to_owned(),
+        None => server::renew_lead_key(&config.data)?,
+    };
     let serving = rt::spawn(server::serve(listener, site.clone()));
     // The last address is this computer's own.
     let addresses = site.addresses();
     let address = addresses.last().context("no address to reach itself by")?;
     let cast = demo::cast();
-    let day = open_day_id(address, site.lead_key(), demo::day(), cast.cut_off_min).await?;
+    let day = open_day_id(address, &lead_key, demo::day(), cast.cut_off_min).await?;
     let stage = Stage {
         address: address.clone(),
-        lead_key: site.lead_key().to_owned(),
+        lead_key,
         day,
         cast,
         seed: args.seed,
@@ -81,18 +86,18 @@ fn greeting(site: &Site, stage: &Stage, speed: f64) -> String {
         "A simulated family works an invented day, {speed} times as fast as life."
     )];
     let day = &stage.day;
+    let watch = site.watch_token();
     for address in site.addresses().iter().chain(&site.plain_addresses()) {
-        lines.push(format!("The wall:    {address}#/day/{day}/wall"));
-        lines.push(format!("Each helper: {address}#/day/{day}/join"));
+        let helper = site.inviting(address, Some(format!("day/{day}/join")));
+        lines.push(format!(
+            "The wall:    {address}#/watch/{watch}/day/{day}/wall"
+        ));
+        lines.push(format!("Each helper: {helper}"));
     }
-    lines.extend(
-        site.lead_address()
-            .map(|lead| format!("The lead:    {lead}")),
-    );
-    lines.push(format!(
-        "             then {}#/day/{day}/lead",
-        stage.address
-    ));
+    lines.extend(site.addresses().first().map(|address| {
+        let key = &stage.lead_key;
+        format!("The lead:    {address}#/lead-key/{key}/day/{day}/lead")
+    }));
     lines.push("Stop with Ctrl-C.".to_owned());
     lines.join("\n")
 }

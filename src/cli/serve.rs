@@ -2,12 +2,13 @@
 //!
 //! Turns flags into a [`Config`], nothing more; the server's life is in [`crate::server`].
 
-use crate::config::{Config, HOME_NAME, Tls};
+use crate::config::{COPY_EVERY_MIN, Config, HOME_NAME, Heartbeat, Limits, Tls, every_minutes};
 use crate::server::{self, Site, qr_text};
 use clap::{Args, Parser};
 use std::net::SocketAddr;
 use std::path::PathBuf;
 use std::process::ExitCode;
+use std::time::Duration;
 
 /// Runs the board for everybody on the home network.
 #[derive(Debug, Clone, Args)]
@@ -32,11 +33,30 @@ pub struct ServeArgs {
     #[arg(long)]
     tls: bool,
     /// Speaks TLS under the household's own certificate, a file in PEM.
-    #[arg(long, value_name = "FILE", requires = "tls_key", conflicts_with = "tls")]
+    #[arg(
+        long,
+        value_name = "FILE",
+        requires = "tls_key",
+        conflicts_with = "tls"
+    )]
     tls_certificate: Option<PathBuf>,
     /// The private key of that certificate, a file in PEM.
     #[arg(long, value_name = "FILE", requires = "tls_certificate")]
     tls_key: Option<PathBuf>,
+    /// How often everything is copied where something changed, in minutes; 0 for only when asked.
+    #[arg(long, env = "PUTBY_COPY_EVERY", value_name = "MINUTES", default_value_t = COPY_EVERY_MIN)]
+    copy_every: u32,
+    /// Seconds after which a live screen is asked whether it is still there.
+    #[arg(long, env = "PUTBY_PING_S", default_value_t = Heartbeat::USUAL.ping_every.as_secs(), value_parser = clap::value_parser!(u64).range(1..=3600))]
+    ping_s: u64,
+    /// Seconds of silence after which it is let go.
+    #[arg(long, env = "PUTBY_DROP_S", default_value_t = Heartbeat::USUAL.drop_after.as_secs(), value_parser = clap::value_parser!(u64).range(2..=3600))]
+    drop_s: u64,
+    #[command(flatten)]
+    limits: Limits,
+    /// Lets every device on the network help at once, without the code for joining.
+    #[arg(long)]
+    open: bool,
     /// How fast time runs, to try things out.
     #[arg(long, hide = true, default_value_t = 1.0, value_parser = speed)]
     speed: f64,
@@ -58,11 +78,18 @@ impl ServeArgs {
         config.listen = self.listen;
         config.names = self.names;
         config.home_name = (!self.no_announce).then_some(self.home_name);
+        config.open = self.open;
+        config.copy_every = every_minutes(self.copy_every);
         config.speed = self.speed;
         let given = self.tls_certificate.zip(self.tls_key);
         config.tls = given
             .map(|(certificate, key)| Tls::Given { certificate, key })
             .or(self.tls.then_some(Tls::Made));
+        config.limits = self.limits;
+        config.heartbeat = Heartbeat {
+            ping_every: Duration::from_secs(self.ping_s),
+            drop_after: Duration::from_secs(self.drop_s),
+        };
         config
     }
 }
@@ -85,19 +112,45 @@ pub fn run(args: ServeArgs) -> ExitCode {
 pub fn greeting(site: &Site, data: &str) -> String {
     let mut lines = vec!["Putby runs. Open it on any device at home:".to_owned()];
     lines.extend(ways_in(site).iter().map(|way| format!("  {way}")));
-    let first = site.addresses().into_iter().next();
-    lines.extend(first.and_then(|address| qr_text(&address)));
-    if let Some(address) = site.lead_address() {
-        lines.push("The lead opens this one instead, and shows it to nobody:".to_owned());
-        lines.push(format!("  {address}"));
+    match site.join_code() {
+        Some(code) => lines.push(format!(
+            "The code for joining is {code}. It stands in this picture too; the wall shows both:"
+        )),
+        None => lines.push(
+            "It is open: whoever is on this network helps at once, without a code. Start it without \
+             --open where not everybody on the network is family."
+                .to_owned(),
+        ),
     }
+    let first = site.addresses().into_iter().next();
+    lines.extend(first.and_then(|address| qr_text(&site.inviting(&address, None))));
+    lines.extend(lead_lines(site));
     if let Some(fingerprint) = site.fingerprint() {
-        lines.push("Where a browser warns, compare the certificate's SHA-256 before you go on:".into());
+        lines.push(
+            "Where a browser warns, compare the certificate's SHA-256 before you go on:".into(),
+        );
         lines.push(format!("  {fingerprint}"));
     }
     lines.push(format!("The days are kept in {data}"));
     lines.push("Stop with Ctrl-C; nothing is lost.".to_owned());
     lines.join("\n")
+}
+
+/// How the lead comes in: shown once, and said afterwards where it was.
+fn lead_lines(site: &Site) -> Vec<String> {
+    let Some(address) = site.lead_address() else {
+        return vec![
+            "The lead's own address was shown at the first start; `putby lead-key` makes another."
+                .to_owned(),
+        ];
+    };
+    let mut lines = vec![
+        "The lead opens this one instead, and shows it to nobody. It is shown this once:"
+            .to_owned(),
+        format!("  {address}"),
+    ];
+    lines.extend(qr_text(&address));
+    lines
 }
 
 /// Prints a greeting, and the plain name by itself if the network agrees to it only later.
@@ -109,7 +162,7 @@ pub(super) fn greet(site: &Site, greeting: impl FnOnce() -> String) {
     }
 }
 
-/// The addresses to open, each plain name beside the first number.
+/// The addresses to open, each plain name beside the first number; the code is typed there.
 pub(super) fn ways_in(site: &Site) -> Vec<String> {
     let plain = site.plain_addresses().into_iter();
     let plain: String = plain.map(|name| format!("  or  {name}")).collect();

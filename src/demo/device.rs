@@ -98,6 +98,7 @@ impl Device {
         let path = format!("api/days/{}/live?have={have}", self.stage.day);
         let address = self.stage.at(&path).replacen("http", "ws", 1);
         let mut request = self.client.ws(address).max_frame_size(FRAME_BYTES_MAX);
+        request = request.origin(self.stage.address.trim_end_matches('/'));
         if let Some(cookie) = &self.cookie {
             request = request.header(header::COOKIE, cookie.as_str());
         }
@@ -178,7 +179,7 @@ impl Device {
         Ok(())
     }
 
-    async fn give(&self, id: Uuid, command: &Command) -> anyhow::Result<Answer> {
+    async fn give(&mut self, id: Uuid, command: &Command) -> anyhow::Result<Answer> {
         let path = format!("api/days/{}/commands", self.stage.day);
         let body = json!({"id": id, "command": command});
         let (status, answer) = self.post(&path, &body).await?;
@@ -196,39 +197,39 @@ impl Device {
         Ok(Answer::Refused { code })
     }
 
-    /// Makes itself known, and takes the role its holder has.
+    /// Comes in by the door of its holder, unless it is in already.
     async fn join(&mut self) -> anyhow::Result<()> {
-        let mut request = self.client.get(self.stage.at("api/me"));
-        if let Some(cookie) = &self.cookie {
-            request = request.insert_header((header::COOKIE, cookie.as_str()));
+        if self.cookie.is_some() {
+            return Ok(());
         }
-        let answer = request.send().await.map_err(|e| anyhow::anyhow!("{e}"))?;
-        let given = answer.headers().get(header::SET_COOKIE);
-        if let Some(given) = given.and_then(|given| given.to_str().ok()) {
-            let cookie = given.split(';').next().unwrap_or_default();
-            self.cookie = Some(cookie.to_owned());
-        }
-        let wish = match &self.holder {
-            Holder::Wall => json!({"role": "watcher"}),
+        let key = match &self.holder {
+            Holder::Wall => json!({"watch": self.stage.doors().await?["watch"]}),
             Holder::Helper(helper) if *helper == self.stage.cast.lead => {
                 json!({"lead_key": self.stage.lead_key})
             }
-            Holder::Helper(_) => return Ok(()),
+            Holder::Helper(_) => json!({"code": self.stage.doors().await?["code"]}),
         };
-        let (status, answer) = self.post("api/me", &wish).await?;
+        let (status, answer) = self.post("api/me", &key).await?;
         if !status.is_success() {
-            bail!("cannot take the role: {status}: {answer}");
+            bail!("not let in: {status}: {answer}");
         }
         Ok(())
     }
 
-    async fn post(&self, path: &str, body: &Value) -> anyhow::Result<(StatusCode, Value)> {
+    async fn post(&mut self, path: &str, body: &Value) -> anyhow::Result<(StatusCode, Value)> {
         let mut request = self.client.post(self.stage.at(path));
+        // As a browser does.
+        request = request.insert_header((header::ORIGIN, self.stage.address.trim_end_matches('/')));
         if let Some(cookie) = &self.cookie {
             request = request.insert_header((header::COOKIE, cookie.as_str()));
         }
         let sent = request.send_json(body).await;
         let mut answer = sent.map_err(|error| anyhow::anyhow!("{error}"))?;
+        let given = answer.headers().get(header::SET_COOKIE);
+        if let Some(given) = given.and_then(|given| given.to_str().ok()) {
+            let cookie = given.split(';').next().unwrap_or_default();
+            self.cookie = Some(cookie.to_owned());
+        }
         let body = answer.body().await?;
         let value = serde_json::from_slice(&body).unwrap_or(Value::Null);
         Ok((answer.status(), value))

@@ -34,6 +34,8 @@ enum Push {
     Outlook {},
     /// Which device somebody uses. The family stays at its own.
     Holders {},
+    /// How the disk takes writes. The family keeps trying.
+    Disk {},
     Problem {
         detail: String,
     },
@@ -76,7 +78,7 @@ impl LiveView {
                 self.seq = seq;
                 self.told = Some((clock, at));
             }
-            Push::Outlook {} | Push::Holders {} => return Ok(Taken::Shown),
+            Push::Outlook {} | Push::Holders {} | Push::Disk {} => return Ok(Taken::Shown),
             Push::Problem { detail } => {
                 tracing::warn!(detail, "the server answered a device");
                 return Ok(Taken::Shown);

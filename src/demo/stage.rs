@@ -35,6 +35,14 @@ impl Stage {
         format!("{}{path}", self.address)
     }
 
+    /// The doors by which devices come in, as the lead is told of them.
+    ///
+    /// # Errors
+    /// The server does not answer, or refuses.
+    pub async fn doors(&self) -> anyhow::Result<Value> {
+        get(&self.at("api/doors"), &self.lead_key).await
+    }
+
     /// Starts everybody's device, and two screens on the wall, on this thread.
     pub fn start(self) -> Vec<rt::task::JoinHandle<()>> {
         let stage = Rc::new(self);
@@ -56,7 +64,7 @@ pub async fn open_day_id(
     mut plan: DayPlan,
     cut_off_min: u32,
 ) -> anyhow::Result<DayId> {
-    let days = get(&format!("{address}api/days")).await?;
+    let days = get(&format!("{address}api/days"), lead_key).await?;
     let days = days["days"].as_object().cloned().unwrap_or_default();
     let open = days
         .iter()
@@ -64,7 +72,7 @@ pub async fn open_day_id(
     if let Some((id, _)) = open {
         return Ok(DayId::try_from(id.as_str())?);
     }
-    let me = get(&format!("{address}api/me")).await?;
+    let me = get(&format!("{address}api/me"), lead_key).await?;
     let now = me["clock"]["now"]
         .as_i64()
         .context("the server told no time")?;
@@ -90,8 +98,16 @@ pub async fn open_day_id(
     Ok(DayId::try_from(id)?)
 }
 
-async fn get(address: &str) -> anyhow::Result<Value> {
-    let sent = Client::default().get(address).send().await;
-    let mut answer = sent.map_err(|error| anyhow::anyhow!("{address}: {error}"))?;
-    Ok(serde_json::from_slice(&answer.body().await?)?)
+async fn get(address: &str, lead_key: &str) -> anyhow::Result<Value> {
+    let request = Client::default().get(address);
+    let request = request.insert_header((header::AUTHORIZATION, format!("Bearer {lead_key}")));
+    let mut answer = request
+        .send()
+        .await
+        .map_err(|error| anyhow::anyhow!("{address}: {error}"))?;
+    let body: Value = serde_json::from_slice(&answer.body().await?)?;
+    if !answer.status().is_success() {
+        bail!("{address}: {}", body["detail"]);
+    }
+    Ok(body)
 }

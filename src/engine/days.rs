@@ -4,17 +4,18 @@
 //! replaced when the day is next used.
 
 use super::attendant::Attendant;
+use super::disk::{Disk, Writes};
 use super::feed::Feed;
 use super::handle::{DayHandle, Message};
 use super::worker::Worker;
 use crate::clock::Clock;
 use crate::day::ids::DayId;
 use crate::journal::{Journals, Trouble};
+use crate::measures::Measures;
 use dashmap::DashMap;
 use std::sync::Arc;
 use std::sync::mpsc::sync_channel;
 use std::thread::JoinHandle;
-use tokio::sync::watch;
 
 /// How many commands may wait for one day.
 const INBOX: usize = 1024;
@@ -24,9 +25,9 @@ pub struct Days {
     journals: Arc<dyn Journals>,
     clock: Arc<dyn Clock>,
     running: DashMap<DayId, Running>,
-    /// Set when nothing more may be acknowledged: the server must stop and read the disk again.
-    lost: Arc<watch::Sender<bool>>,
+    disk: Arc<Disk>,
     attendant: Option<Arc<dyn Attendant>>,
+    measures: Arc<Measures>,
 }
 
 struct Running {
@@ -47,8 +48,9 @@ impl Days {
             journals,
             clock,
             running: DashMap::new(),
-            lost: Arc::new(watch::Sender::new(false)),
+            disk: Arc::default(),
             attendant: None,
+            measures: Arc::default(),
         }
     }
 
@@ -56,6 +58,28 @@ impl Days {
     pub fn attended_by(mut self, attendant: Arc<dyn Attendant>) -> Days {
         self.attendant = Some(attendant);
         self
+    }
+
+    /// The same, measured by `measures`.
+    pub fn measured_by(mut self, measures: Arc<Measures>) -> Days {
+        self.measures = measures;
+        self
+    }
+
+    /// What is measured.
+    pub fn measures(&self) -> &Measures {
+        &self.measures
+    }
+
+    /// How many days have a thread that runs.
+    pub fn count(&self) -> usize {
+        self.running.iter().filter(|day| day.is_alive()).count()
+    }
+
+    /// How many commands and questions wait in all inboxes.
+    pub fn waiting(&self) -> usize {
+        let inboxes = self.running.iter().map(|day| day.handle.waiting());
+        inboxes.sum()
     }
 
     /// The day's handle, if its thread runs and the day is known to exist.
@@ -92,7 +116,7 @@ impl Days {
             }
             // Devices that follow the day go on with the same feed.
             dashmap::Entry::Occupied(entry) => entry.get().handle.feed(),
-            dashmap::Entry::Vacant(_) => Arc::new(Feed::new(self.clock())),
+            dashmap::Entry::Vacant(_) => Arc::new(Feed::new(self.clock(), self.journals.id()?)),
         };
         let running = self.spawn(day, feed)?;
         let handle = running.handle.clone();
@@ -120,15 +144,16 @@ impl Days {
         Arc::clone(&self.clock)
     }
 
-    /// Says that nothing more may be acknowledged: the disk did not confirm a write.
-    pub fn give_up(&self) {
-        self.lost.send_replace(true);
+    /// How the disk takes writes: of these days, and of whatever else is written beside them.
+    pub fn disk(&self) -> &Disk {
+        &self.disk
     }
 
     /// Returns when the disk did not confirm a write: stop the server then.
     pub async fn lost(&self) {
-        // The sender lives as long as this value, so waiting cannot fail.
-        let _ = self.lost.subscribe().wait_for(|lost| *lost).await;
+        let mut writes = self.disk.follow();
+        // The disk lives as long as this value, so waiting cannot fail.
+        let _ = writes.wait_for(|writes| *writes == Writes::Lost).await;
     }
 
     /// Stops every day after what it has in hand, and waits for it.
@@ -149,14 +174,20 @@ impl Days {
             self.journals(),
             Arc::clone(&feed),
             self.clock(),
-            Arc::clone(&self.lost),
+            Arc::clone(&self.disk),
             self.attendant.clone(),
+            Arc::clone(&self.measures),
         );
+        let waiting = worker.waiting();
         let thread = std::thread::Builder::new()
             .name(format!("day {day}"))
             .spawn(move || worker.run(&messages))
             .map_err(|error| Trouble::Storage(error.to_string()))?;
-        let handle = DayHandle { inbox, feed };
+        let handle = DayHandle {
+            inbox,
+            feed,
+            waiting,
+        };
         Ok(Running { handle, thread })
     }
 }

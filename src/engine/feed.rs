@@ -12,6 +12,7 @@ use super::outlooks::{MadeOutlook, Outlooks};
 use super::patch::diff;
 use crate::clock::Clock;
 use crate::day::time::Timestamp;
+use crate::journal::JournalId;
 use bytes::Bytes;
 use futures_util::stream::{Stream, unfold};
 use serde::Serialize;
@@ -62,6 +63,8 @@ impl Time {
 /// One day's latest view and its changes.
 pub struct Feed {
     clock: Arc<dyn Clock>,
+    /// By which a device finds out that a copy was put in the journal's place.
+    journal: JournalId,
     latest: RwLock<Option<Arc<Latest>>>,
     outlooks: Mutex<Outlooks>,
     ring: broadcast::Sender<Push>,
@@ -88,14 +91,20 @@ struct PatchPush<'a> {
 }
 
 impl Feed {
-    pub(super) fn new(clock: Arc<dyn Clock>) -> Feed {
+    pub(super) fn new(clock: Arc<dyn Clock>, journal: JournalId) -> Feed {
         Feed {
             clock,
+            journal,
             latest: RwLock::new(None),
             outlooks: Mutex::default(),
             ring: broadcast::channel(RING).0,
             bell: Bell::default(),
         }
+    }
+
+    /// Which journal the day is read from.
+    pub fn journal(&self) -> JournalId {
+        self.journal
     }
 
     /// The latest view; `None` until the day was read from the journal.
@@ -211,8 +220,8 @@ impl Feed {
         let latest = self.latest()?;
         let clock = serde_json::json!(Time::of(&*self.clock));
         let head = format!(
-            r#"{{"push":"view","seq":{},"clock":{clock},"view":"#,
-            latest.seq
+            r#"{{"push":"view","journal":"{}","seq":{},"clock":{clock},"view":"#,
+            self.journal, latest.seq
         );
         let text = [head.as_bytes(), &latest.json(), b"}"].concat();
         Some((latest.seq, text_frame(&text)))

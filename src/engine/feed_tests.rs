@@ -4,7 +4,10 @@ use futures_util::{FutureExt, StreamExt};
 use serde_json::json;
 
 fn feed() -> Arc<Feed> {
-    Arc::new(Feed::new(Arc::new(SetClock::at(Timestamp(7)))))
+    Arc::new(Feed::new(
+        Arc::new(SetClock::at(Timestamp(7))),
+        JournalId::random(),
+    ))
 }
 
 /// The JSON of a frame shorter than 64 KiB.
@@ -19,7 +22,10 @@ async fn a_device_sees_a_whole_view_and_then_each_change() {
     feed.publish(1, json!({"a": 1}), &[]);
     let mut device = Box::pin(feed.clone().follow());
     let clock = json!({"now": 7, "speed": 1.0});
-    let whole = json!({"push": "view", "seq": 1, "clock": clock, "view": {"a": 1}});
+    let journal = feed.journal();
+    let whole = json!({
+        "push": "view", "journal": journal, "seq": 1, "clock": clock, "view": {"a": 1},
+    });
     assert_eq!(text(&device.next().await.unwrap()), whole);
     feed.publish(3, json!({"b": 2}), &[Uuid::nil()]);
     let change = json!({

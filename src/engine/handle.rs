@@ -8,6 +8,7 @@ use crate::day::time::Timestamp;
 use crate::day::{Command, Refusal, Role, State};
 use serde::Serialize;
 use std::sync::Arc;
+use std::sync::atomic::{AtomicUsize, Ordering};
 use std::sync::mpsc::{SyncSender, TrySendError};
 use tokio::sync::oneshot;
 use uuid::Uuid;
@@ -46,6 +47,9 @@ pub enum Unanswered {
     /// Too many commands are waiting.
     #[error("too many commands are waiting")]
     Busy,
+    /// There is no room on the disk; nothing happened.
+    #[error("{0}")]
+    Full(String),
     /// It could not be written or read; nothing happened.
     #[error("{0}")]
     Storage(String),
@@ -77,6 +81,8 @@ pub(super) enum Message {
 pub struct DayHandle {
     pub(super) inbox: SyncSender<Message>,
     pub(super) feed: Arc<Feed>,
+    /// How many messages the thread has not yet taken.
+    pub(super) waiting: Arc<AtomicUsize>,
 }
 
 impl DayHandle {
@@ -123,10 +129,20 @@ impl DayHandle {
         Arc::clone(&self.feed)
     }
 
+    /// How many commands and questions wait.
+    pub(super) fn waiting(&self) -> usize {
+        self.waiting.load(Ordering::Relaxed)
+    }
+
     fn send(&self, message: Message) -> Result<(), Unanswered> {
-        self.inbox.try_send(message).map_err(|error| match error {
-            TrySendError::Full(_) => Unanswered::Busy,
-            TrySendError::Disconnected(_) => Unanswered::Stopped,
+        // Counted first, so that the thread never takes more than was counted.
+        self.waiting.fetch_add(1, Ordering::Relaxed);
+        self.inbox.try_send(message).map_err(|error| {
+            self.waiting.fetch_sub(1, Ordering::Relaxed);
+            match error {
+                TrySendError::Full(_) => Unanswered::Busy,
+                TrySendError::Disconnected(_) => Unanswered::Stopped,
+            }
         })
     }
 }

@@ -1,15 +1,13 @@
 //! How a day comes into memory, and what makes that quick the next time.
 //!
 //! What it keeps true: there is one way only, from the journal; a snapshot shortens it and never
-//! decides anything.
+//! decides anything. A damaged day is loaded as far as it is sound, to be looked at.
 
 use crate::day::ids::DayId;
 use crate::day::time::Timestamp;
 use crate::day::{self, State};
-use crate::journal::{Journal, Snapshot, Trouble};
+use crate::journal::{Journal, Snapshot, Trouble, sound_part};
 
-/// How many events are read at a time at the start.
-const READ_STEP: u32 = 1000;
 /// After how many events a snapshot is kept.
 const SNAPSHOT_EVERY: u64 = 500;
 
@@ -19,6 +17,8 @@ pub(super) struct Loaded {
     pub state: State,
     pub seq: u64,
     pub last_at: Timestamp,
+    /// What is wrong with the event after the last: the day is only looked at then.
+    pub damage: Option<Trouble>,
     snapshot_seq: u64,
 }
 
@@ -26,7 +26,7 @@ impl Loaded {
     /// The day from its journal, by way of a snapshot if one fits.
     ///
     /// # Errors
-    /// The journal is damaged or cannot be read.
+    /// The journal cannot be read, or not one event of the day is sound.
     pub fn load(journal: Box<dyn Journal>, day: &DayId) -> Result<Loaded, Trouble> {
         let snapshot = journal.snapshot(day, &state_version())?;
         let from_snapshot = snapshot.and_then(|snapshot| {
@@ -34,50 +34,45 @@ impl Loaded {
             Some((snapshot.seq, state))
         });
         let (snapshot_seq, state) = from_snapshot.unwrap_or_default();
-        let mut loaded = Loaded {
-            journal,
-            state,
-            // The snapshot's own event is read too, for its time.
-            seq: snapshot_seq.saturating_sub(1),
-            last_at: Timestamp(i64::MIN),
-            snapshot_seq,
-        };
-        loop {
-            let records = loaded.journal.read(day, loaded.seq, READ_STEP)?;
-            for record in &records {
-                if record.seq > snapshot_seq {
-                    day::apply(&mut loaded.state, record.at, record.command, &record.event);
-                }
-                loaded.seq = record.seq;
-                loaded.last_at = record.at;
+        let (mut state, mut last_at) = (state, Timestamp(i64::MIN));
+        // The snapshot's own event is read too, for its time.
+        let mut seq = snapshot_seq.saturating_sub(1);
+        let damage = sound_part(&*journal, day, seq, |record| {
+            if record.seq > snapshot_seq {
+                day::apply(&mut state, record.at, record.command, &record.event);
             }
-            if records.is_empty() {
-                break;
-            }
+            (seq, last_at) = (record.seq, record.at);
+        })?;
+        match damage {
+            Some(trouble) if seq == 0 => Err(trouble),
+            damage => Ok(Loaded {
+                journal,
+                state,
+                seq,
+                last_at,
+                damage,
+                snapshot_seq,
+            }),
         }
-        Ok(loaded)
     }
 
-    /// Keeps a snapshot when one is due. It only saves time, so failing to is no trouble.
-    pub fn keep_snapshot(&mut self, day: &DayId) {
+    /// Keeps a snapshot when one is due. If that fails the next is due as far on again.
+    ///
+    /// # Errors
+    /// None was kept. It only saves time, so the day goes on as before.
+    pub fn keep_snapshot(&mut self, day: &DayId) -> Result<(), Trouble> {
         if self.seq < self.snapshot_seq + SNAPSHOT_EVERY {
-            return;
+            return Ok(());
         }
         self.snapshot_seq = self.seq;
-        let kept = serde_json::to_vec(&self.state)
-            .map_err(|error| error.to_string())
-            .and_then(|body| {
-                let snapshot = Snapshot {
-                    seq: self.seq,
-                    version: state_version(),
-                    body,
-                };
-                let kept = self.journal.keep_snapshot(day, &snapshot);
-                kept.map_err(|trouble| trouble.to_string())
-            });
-        if let Err(error) = kept {
-            tracing::warn!(%day, error, "no snapshot was kept");
-        }
+        let body =
+            serde_json::to_vec(&self.state).map_err(|error| Trouble::Storage(error.to_string()))?;
+        let snapshot = Snapshot {
+            seq: self.seq,
+            version: state_version(),
+            body,
+        };
+        self.journal.keep_snapshot(day, &snapshot)
     }
 }
 

@@ -8,19 +8,24 @@
 
 mod attendant;
 mod bell;
+mod by_hand;
 mod days;
+mod disk;
 mod feed;
 mod frame;
 mod handle;
 mod load;
 mod outlooks;
 mod patch;
+mod refused;
 mod shelf;
 mod worker;
 
 pub use attendant::Attendant;
 pub use bell::{Bell, Heard};
+pub use by_hand::DayByHand;
 pub use days::Days;
+pub use disk::{Disk, Writes};
 pub use feed::{Feed, Latest, Time};
 pub use handle::{DayHandle, Order, Receipt, Unanswered};
 pub use outlooks::MadeOutlook;

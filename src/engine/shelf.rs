@@ -118,7 +118,10 @@ impl ShelfKeeper {
     /// # Errors
     /// It was refused, or could not be carried out; nothing happened then.
     pub fn order(&self, order: &ShelfOrder) -> Result<Receipt, ShelfUnanswered> {
-        self.with(|loaded, now| loaded.order(order, now))
+        self.with(|loaded, now| {
+            let receipt = loaded.order(order, now)?;
+            Ok(self.days.disk().confirmed(Ok(receipt))?)
+        })
     }
 
     fn with<T>(
@@ -136,9 +139,8 @@ impl ShelfKeeper {
         let answer = run(&mut loaded, now);
         match &answer {
             Err(ShelfUnanswered::Trouble(trouble)) => {
-                tracing::error!(%trouble, "the shelf is in trouble");
-                if trouble.is_final() {
-                    self.days.give_up();
+                if !self.days.disk().note(trouble) {
+                    tracing::error!(%trouble, "the shelf is in trouble");
                 }
             }
             Err(ShelfUnanswered::Broken(broken)) => {

@@ -5,18 +5,22 @@
 //! the journal again, so it never holds what the disk does not.
 
 use super::attendant::Attendant;
+use super::disk::Disk;
 use super::feed::Feed;
 use super::handle::{Look, Message, Order, Receipt, Reply, Unanswered};
 use super::load::Loaded;
+use super::refused::Refused;
 use crate::clock::Clock;
 use crate::day::ids::DayId;
 use crate::day::state::{Phase, State};
 use crate::day::{self, Moment, Role};
 use crate::journal::{Digest, Entry, Journals, Trouble};
+use crate::measures::{Measures, Outcome};
 use std::collections::VecDeque;
 use std::sync::Arc;
+use std::sync::atomic::{AtomicUsize, Ordering};
 use std::sync::mpsc::Receiver;
-use tokio::sync::watch;
+use std::time::Instant;
 use uuid::Uuid;
 
 /// How many commands share one sync at most.
@@ -27,11 +31,15 @@ pub(super) struct Worker {
     journals: Arc<dyn Journals>,
     feed: Arc<Feed>,
     clock: Arc<dyn Clock>,
-    lost: Arc<watch::Sender<bool>>,
+    disk: Arc<Disk>,
     /// Who is told that the day is open; `None` once that was said, and if nobody wants to know.
     attendant: Option<Arc<dyn Attendant>>,
+    measures: Arc<Measures>,
+    /// How many orders and questions were sent and not yet taken.
+    waiting: Arc<AtomicUsize>,
     /// `None` before the first use and after trouble: read from the journal when next needed.
     loaded: Option<Loaded>,
+    refused: Refused,
 }
 
 /// What one group has decided so far.
@@ -40,6 +48,8 @@ struct Group {
     entries: Vec<Entry>,
     receipts: Vec<Receipt>,
     answers: Vec<(Reply, Result<Receipt, Unanswered>)>,
+    /// Refused as the day stands with what the group has decided: it counts only if that is kept.
+    refused: Refused,
 }
 
 impl Worker {
@@ -48,86 +58,119 @@ impl Worker {
         journals: Arc<dyn Journals>,
         feed: Arc<Feed>,
         clock: Arc<dyn Clock>,
-        lost: Arc<watch::Sender<bool>>,
+        disk: Arc<Disk>,
         attendant: Option<Arc<dyn Attendant>>,
+        measures: Arc<Measures>,
     ) -> Worker {
         Worker {
             day,
             journals,
             feed,
             clock,
-            lost,
+            disk,
             attendant,
+            measures,
+            waiting: Arc::default(),
             loaded: None,
+            refused: Refused::default(),
         }
+    }
+
+    /// Counts what waits: up by whoever sends, down when it is taken.
+    pub(super) fn waiting(&self) -> Arc<AtomicUsize> {
+        Arc::clone(&self.waiting)
     }
 
     /// Serves until told to stop or nobody is left to ask.
     pub(super) fn run(mut self, messages: &Receiver<Message>) {
         while let Ok(first) = messages.recv() {
-            let mut orders = VecDeque::new();
-            let mut looks = Vec::new();
-            let (mut stop, mut old) = (false, false);
-            for message in std::iter::once(first)
-                .chain(messages.try_iter())
-                .take(GROUP)
-            {
-                match message {
-                    Message::Order(order, reply) => orders.push_back((order, reply)),
-                    Message::Look(look) => looks.push(look),
-                    Message::ReadAgain => old = true,
-                    Message::Stop => stop = true,
-                }
-            }
-            if old && let Err(trouble) = self.reload(&Group::default()) {
-                self.loaded = None;
-                self.report(&trouble);
-            }
-            while !orders.is_empty() {
-                self.serve(&mut orders);
-            }
-            self.show(looks);
-            // A day that was never opened needs no thread.
-            let unopened = self.loaded.as_ref().is_some_and(|loaded| loaded.seq == 0);
-            if stop || unopened {
+            if !self.turn(std::iter::once(first).chain(messages.try_iter())) {
                 return;
             }
         }
     }
 
+    /// Serves one group of what waits; `false` when there is nothing more to serve.
+    pub(super) fn turn(&mut self, messages: impl Iterator<Item = Message>) -> bool {
+        let mut orders = VecDeque::new();
+        let mut looks = Vec::new();
+        let (mut stop, mut old) = (false, false);
+        for message in messages.take(GROUP) {
+            if matches!(message, Message::Order(..) | Message::Look(_)) {
+                self.waiting.fetch_sub(1, Ordering::Relaxed);
+            }
+            match message {
+                Message::Order(order, reply) => orders.push_back((order, reply)),
+                Message::Look(look) => looks.push(look),
+                Message::ReadAgain => old = true,
+                Message::Stop => stop = true,
+            }
+        }
+        if old && let Err(trouble) = self.reload(&Group::default()) {
+            self.loaded = None;
+            self.report(&trouble);
+        }
+        while !orders.is_empty() {
+            self.serve(&mut orders);
+        }
+        self.show(looks);
+        // A day that was never opened needs no thread.
+        let unopened = self.loaded.as_ref().is_some_and(|loaded| loaded.seq == 0);
+        !(stop || unopened)
+    }
+
     /// Decides and commits one group from the front of `orders`.
     fn serve(&mut self, orders: &mut VecDeque<(Order, Reply)>) {
-        let mut loaded = match self.take_loaded() {
+        // After a failed sync nothing is acknowledged, not even once more.
+        let ready = self.disk.confirmed(Ok(()));
+        let ready = ready.map_err(|trouble| storage_of(&trouble));
+        let mut loaded = match ready.and_then(|()| self.take_loaded()) {
             Ok(loaded) => loaded,
-            Err(why) => return answer_all(orders.drain(..).map(|(_, reply)| reply), &why),
+            Err(why) => return self.answer_all(orders.drain(..).map(|(_, reply)| reply), &why),
         };
+        if let Some(damage) = &loaded.damage {
+            let why = storage_of(damage);
+            self.loaded = Some(loaded);
+            return self.answer_all(orders.drain(..).map(|(_, reply)| reply), &why);
+        }
         let mut group = Group::default();
         let began_at = loaded.seq;
         let mut sound = true;
         while sound && let Some((order, reply)) = orders.pop_front() {
+            let began = Instant::now();
             let answer = self.decide(&mut loaded, &order, &mut group);
+            self.measures.decided(began.elapsed());
             // A state that broke its own rules is good for nothing, not even the next command.
             sound = !matches!(answer, Err(Unanswered::Broken(_)));
             group.answers.push((reply, answer));
         }
-        match self.commit(&mut loaded, began_at, &group) {
+        let committed = self.commit(&mut loaded, began_at, &group);
+        if committed.is_ok() {
+            self.refused.add(std::mem::take(&mut group.refused));
+        }
+        match committed {
             Ok(()) if sound => {
                 self.publish(&loaded, &group);
-                answer_each(group.answers);
-                loaded.keep_snapshot(&self.day);
+                self.answer_each(group.answers);
+                // It only saves time, so only what it tells of the disk matters.
+                if let Err(trouble) = loaded.keep_snapshot(&self.day) {
+                    self.report(&trouble);
+                }
                 self.loaded = Some(loaded);
             }
             Ok(()) => {
                 // Reading the journal again shows what was committed before the break.
                 drop(loaded);
                 let _ = self.reload(&group);
-                answer_each(group.answers);
+                self.answer_each(group.answers);
             }
             Err(trouble) => {
                 drop(loaded);
                 let why = self.report(&trouble);
-                let _ = self.reload(&Group::default());
-                answer_all(group.answers.into_iter().map(|(reply, _)| reply), &why);
+                if !self.disk.is_lost() {
+                    let _ = self.reload(&Group::default());
+                }
+                self.answer_all(group.answers.into_iter().map(|(reply, _)| reply), &why);
             }
         }
     }
@@ -147,13 +190,20 @@ impl Worker {
                 Err(Unanswered::IdConflict)
             };
         }
+        let refused = [&self.refused, &group.refused];
+        if let Some(refusal) = refused.iter().find_map(|past| past.find(order.id, body)) {
+            return Err(Unanswered::Refused(refusal.clone()));
+        }
         let moment = Moment {
             now: self.clock.now().max(loaded.last_at),
             command: order.id,
             role: order.role,
         };
-        let events = day::execute(&mut loaded.state, &order.command, &moment)
-            .map_err(Unanswered::Refused)?;
+        let events =
+            day::execute(&mut loaded.state, &order.command, &moment).map_err(|refusal| {
+                group.refused.keep(order.id, body, refusal.clone());
+                Unanswered::Refused(refusal)
+            })?;
         loaded.state.check().map_err(|broken| {
             tracing::error!(day = %self.day, command = %order.id, %broken, "refused: it would break an invariant");
             Unanswered::Broken(broken)
@@ -198,24 +248,36 @@ impl Worker {
         if group.entries.is_empty() {
             return Ok(());
         }
-        loaded.journal.append(&self.day, began_at, &group.entries)?;
-        Ok(())
+        let began = Instant::now();
+        let written = loaded.journal.append(&self.day, began_at, &group.entries);
+        self.measures.committed(began.elapsed());
+        self.disk.confirmed(written).map(|_| ())
     }
 
     fn publish(&mut self, loaded: &Loaded, group: &Group) {
         if group.entries.is_empty() {
             return;
         }
-        if let Err(error) = self.put_up(&loaded.state, loaded.seq, group) {
+        if let Err(error) = self.put_up(&loaded.state, loaded.seq, None, group) {
             tracing::error!(day = %self.day, %error, "the view cannot be encoded");
         }
     }
 
     /// Shows the day as it is after event `seq`, and says once that it is open.
-    fn put_up(&mut self, state: &State, seq: u64, group: &Group) -> Result<(), serde_json::Error> {
+    /// With `damage` it is only to be looked at.
+    fn put_up(
+        &mut self,
+        state: &State,
+        seq: u64,
+        damage: Option<&Trouble>,
+        group: &Group,
+    ) -> Result<(), serde_json::Error> {
         let commands: Vec<Uuid> = group.entries.iter().map(|entry| entry.command).collect();
-        let view = serde_json::to_value(day::view(state))?;
-        let is_open = state.phase == Phase::Open;
+        let mut view = serde_json::to_value(day::view(state))?;
+        if let Some(damage) = damage {
+            view["damage"] = serde_json::json!({"after": seq, "why": damage.to_string()});
+        }
+        let is_open = state.phase == Phase::Open && damage.is_none();
         if !is_open {
             self.feed.end_outlooks();
         }
@@ -256,9 +318,15 @@ impl Worker {
     /// Reads the day from the journal and shows it, should it differ from what was shown last.
     fn reload(&mut self, group: &Group) -> Result<(), Trouble> {
         let mut loaded = Loaded::load(self.journals.open()?, &self.day)?;
-        self.note_unknown(&mut loaded)?;
+        match &loaded.damage {
+            Some(damage) => {
+                tracing::error!(day = %self.day, %damage, "it is shown as far as it is sound");
+            }
+            None => self.note_unknown(&mut loaded)?,
+        }
         if loaded.seq > 0 {
-            self.put_up(&loaded.state, loaded.seq, group)
+            let damage = loaded.damage.as_ref();
+            self.put_up(&loaded.state, loaded.seq, damage, group)
                 .map_err(|error| Trouble::Storage(error.to_string()))?;
         }
         self.loaded = Some(loaded);
@@ -302,25 +370,39 @@ impl Worker {
         Ok(())
     }
 
+    fn answer_each(&self, answers: Vec<(Reply, Result<Receipt, Unanswered>)>) {
+        for (reply, answer) in answers {
+            self.measures.command(outcome_of(&answer));
+            // Whoever asked may be gone; the command stands.
+            let _ = reply.send(answer);
+        }
+    }
+
+    fn answer_all(&self, replies: impl Iterator<Item = Reply>, why: &Unanswered) {
+        let answers = replies.map(|reply| (reply, Err(why.clone())));
+        self.answer_each(answers.collect());
+    }
+
     fn report(&self, trouble: &Trouble) -> Unanswered {
-        tracing::error!(day = %self.day, %trouble, "the journal is in trouble");
-        if trouble.is_final() {
-            self.lost.send_replace(true);
+        // Where the disk is read-only it is said once, not with each tap.
+        if !self.disk.note(trouble) {
+            tracing::error!(day = %self.day, %trouble, "the journal is in trouble");
         }
         storage_of(trouble)
     }
 }
 
-fn answer_each(answers: Vec<(Reply, Result<Receipt, Unanswered>)>) {
-    for (reply, answer) in answers {
-        // Whoever asked may be gone; the command stands.
-        let _ = reply.send(answer);
-    }
-}
-
-fn answer_all(replies: impl Iterator<Item = Reply>, why: &Unanswered) {
-    for reply in replies {
-        let _ = reply.send(Err(why.clone()));
+fn outcome_of(answer: &Result<Receipt, Unanswered>) -> Outcome {
+    match answer {
+        Ok(_) => Outcome::Accepted,
+        Err(Unanswered::Refused(_) | Unanswered::IdConflict | Unanswered::Busy) => Outcome::Refused,
+        Err(
+            Unanswered::Storage(_)
+            | Unanswered::Full(_)
+            | Unanswered::Damaged(_)
+            | Unanswered::Broken(_)
+            | Unanswered::Stopped,
+        ) => Outcome::NotKept,
     }
 }
 
@@ -330,13 +412,15 @@ fn storage(error: impl ToString) -> Unanswered {
 
 fn storage_of(trouble: &Trouble) -> Unanswered {
     match trouble {
-        Trouble::Damaged { .. } | Trouble::UnknownEvent { .. } => {
+        Trouble::Damaged { .. } | Trouble::UnknownEvent { .. } | Trouble::Malformed(_) => {
             Unanswered::Damaged(trouble.to_string())
         }
+        Trouble::Full(_) => Unanswered::Full(trouble.to_string()),
         Trouble::WrongSeq { .. }
         | Trouble::TimeWentBack { .. }
         | Trouble::Newer { .. }
         | Trouble::SyncFailed(_)
+        | Trouble::Unwritable(_)
         | Trouble::Storage(_) => storage(trouble),
     }
 }

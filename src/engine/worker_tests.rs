@@ -18,7 +18,7 @@ const LIMIT: Duration = Duration::from_secs(30);
 
 /// What the next append does.
 #[derive(Clone, Copy, PartialEq)]
-enum Disk {
+enum Next {
     Works,
     /// Nothing is written.
     Full,
@@ -33,12 +33,12 @@ enum Disk {
 /// A store whose disk does as it is told.
 struct Store {
     folder: TempDir,
-    disk: Arc<Mutex<Disk>>,
+    disk: Arc<Mutex<Next>>,
 }
 
 struct FaultyJournal {
     inner: SqliteJournal,
-    disk: Arc<Mutex<Disk>>,
+    disk: Arc<Mutex<Next>>,
 }
 
 impl Journals for Store {
@@ -47,20 +47,24 @@ impl Journals for Store {
         let disk = Arc::clone(&self.disk);
         Ok(Box::new(FaultyJournal { inner, disk }))
     }
+
+    fn id(&self) -> Result<JournalId, Trouble> {
+        Ok(JournalId::random())
+    }
 }
 
 impl Journal for FaultyJournal {
     fn append(&mut self, day: &DayId, expected: u64, entries: &[Entry]) -> Result<u64, Trouble> {
-        let disk = std::mem::replace(&mut *self.disk.lock().unwrap(), Disk::Works);
+        let disk = std::mem::replace(&mut *self.disk.lock().unwrap(), Next::Works);
         match disk {
-            Disk::Works => self.inner.append(day, expected, entries),
-            Disk::Full => Err(Trouble::Storage("disk full".to_owned())),
-            Disk::Mute => {
+            Next::Works => self.inner.append(day, expected, entries),
+            Next::Full => Err(Trouble::Full("no room".to_owned())),
+            Next::Mute => {
                 self.inner.append(day, expected, entries)?;
                 Err(Trouble::Storage("no answer".to_owned()))
             }
-            Disk::NoSync => Err(Trouble::SyncFailed("sync failed".to_owned())),
-            Disk::Panics => panic!("a planned mistake"),
+            Next::NoSync => Err(Trouble::SyncFailed("sync failed".to_owned())),
+            Next::Panics => panic!("a planned mistake"),
         }
     }
 
@@ -112,13 +116,13 @@ impl Journal for FaultyJournal {
 /// One open day on a disk that can fail.
 struct Bench {
     days: Days,
-    disk: Arc<Mutex<Disk>>,
+    disk: Arc<Mutex<Next>>,
     day: DayId,
 }
 
 impl Bench {
     async fn new() -> Bench {
-        let disk = Arc::new(Mutex::new(Disk::Works));
+        let disk = Arc::new(Mutex::new(Next::Works));
         let folder = TempDir::new().unwrap();
         let store = Store {
             folder,
@@ -148,7 +152,7 @@ impl Bench {
         timeout(LIMIT, handle.latest()).await.unwrap().unwrap().seq
     }
 
-    fn next_append(&self, disk: Disk) {
+    fn next_append(&self, disk: Next) {
         *self.disk.lock().unwrap() = disk;
     }
 
@@ -168,10 +172,11 @@ fn note(text: &str) -> Command {
 #[tokio::test]
 async fn what_could_not_be_written_never_happened_and_the_day_goes_on() {
     let bench = Bench::new().await;
-    bench.next_append(Disk::Full);
+    bench.next_append(Next::Full);
     let id = Uuid::new_v4();
     let failed = bench.order(id, note("lost")).await;
-    assert!(matches!(failed, Err(Unanswered::Storage(_))), "{failed:?}");
+    assert!(matches!(failed, Err(Unanswered::Full(_))), "{failed:?}");
+    assert_eq!(bench.days.disk().writes(), Writes::Full);
     assert_eq!((bench.seq().await, bench.stored()), (1, 1));
     let again = bench.order(id, note("lost")).await.unwrap();
     assert_eq!((again.seq, bench.stored()), (2, 2));
@@ -183,7 +188,7 @@ async fn nobody_hears_of_what_could_not_be_written() {
     let feed = bench.days.start(&bench.day).unwrap().feed();
     let mut device = Box::pin(feed.follow());
     device.next().await.unwrap();
-    bench.next_append(Disk::Full);
+    bench.next_append(Next::Full);
     bench.order(Uuid::new_v4(), note("lost")).await.unwrap_err();
     let id = Uuid::new_v4();
     bench.order(id, note("kept")).await.unwrap();
@@ -199,7 +204,7 @@ async fn nobody_hears_of_what_could_not_be_written() {
 #[tokio::test]
 async fn a_write_whose_answer_was_lost_counts_once() {
     let bench = Bench::new().await;
-    bench.next_append(Disk::Mute);
+    bench.next_append(Next::Mute);
     let id = Uuid::new_v4();
     let failed = bench.order(id, note("written")).await;
     assert!(matches!(failed, Err(Unanswered::Storage(_))), "{failed:?}");
@@ -211,12 +216,20 @@ async fn a_write_whose_answer_was_lost_counts_once() {
 #[tokio::test]
 async fn a_sync_that_fails_calls_for_a_stop() {
     let bench = Bench::new().await;
-    bench.next_append(Disk::NoSync);
+    let first = Uuid::new_v4();
+    bench.order(first, note("sure")).await.unwrap();
+    bench.next_append(Next::NoSync);
     let failed = bench.order(Uuid::new_v4(), note("unsure")).await;
     assert!(matches!(failed, Err(Unanswered::Storage(_))), "{failed:?}");
     timeout(LIMIT, bench.days.lost())
         .await
         .expect("a call to stop");
+    // The disk would take these; a sync that follows a failed one proves nothing.
+    for id in [Uuid::new_v4(), first] {
+        let after = bench.order(id, note("sure")).await;
+        assert!(matches!(after, Err(Unanswered::Storage(_))), "{after:?}");
+    }
+    assert_eq!(bench.stored(), 2);
 }
 
 #[tokio::test]
@@ -225,7 +238,7 @@ async fn a_thread_that_died_is_noticed_and_replaced_and_devices_go_on() {
     let feed = bench.days.start(&bench.day).unwrap().feed();
     let mut device = Box::pin(feed.follow());
     device.next().await.unwrap();
-    bench.next_append(Disk::Panics);
+    bench.next_append(Next::Panics);
     let failed = bench.order(Uuid::new_v4(), note("lost")).await;
     assert!(matches!(failed, Err(Unanswered::Stopped)), "{failed:?}");
     let id = Uuid::new_v4();
@@ -296,4 +309,19 @@ async fn a_full_queue_is_answered_at_once() {
             "{answer:?}"
         );
     }
+}
+
+#[tokio::test]
+async fn what_was_refused_stays_undone_when_a_copy_of_it_arrives_late() {
+    let bench = Bench::new().await;
+    let order = |json| serde_json::from_value::<Command>(json).unwrap();
+    let finish = order(json!({"order": "finish-chore", "chore": "salt"}));
+    let raise = order(json!({"order": "raise-chore", "chore": "salt", "text": "We need salt"}));
+    let id = Uuid::new_v4();
+    let first = bench.order(id, finish.clone()).await;
+    assert!(matches!(first, Err(Unanswered::Refused(_))), "{first:?}");
+    bench.order(Uuid::new_v4(), raise).await.unwrap();
+    let copy = bench.order(id, finish.clone()).await;
+    assert!(matches!(copy, Err(Unanswered::Refused(_))), "{copy:?}");
+    bench.order(Uuid::new_v4(), finish).await.unwrap();
 }

@@ -7,18 +7,35 @@
 //! can take it when many kitchens need several servers.
 
 pub mod carry;
+mod checkpoint;
+mod copy;
 mod corrections;
+mod devices;
 mod digest;
+mod doors;
+mod identity;
+mod probe;
+mod read_only;
 mod record;
-mod roles;
+mod room;
 mod rows;
 mod schema;
 mod shelf;
+mod sound;
 mod sqlite;
 
+pub use checkpoint::checkpoint;
+pub use copy::{Identity, copy};
+pub use devices::{DeviceBook, KeptDevice};
 pub use digest::Digest;
-pub use roles::RoleBook;
+pub use doors::DoorBook;
+pub use identity::JournalId;
+pub use probe::probe;
+pub use read_only::{Head, ReadOnly, fold_log, log_of};
+pub use room::try_to_write;
+pub use schema::{COPIES, FORM, sync_folder};
 pub use shelf::{ShelfBook, ShelfEntry};
+pub use sound::sound_part;
 pub use sqlite::{SqliteJournal, SqliteJournals};
 
 use crate::day::ids::DayId;
@@ -138,7 +155,7 @@ pub trait Journal: Send {
     /// There is no such event, or the disk failed.
     fn keep_snapshot(&mut self, day: &DayId, snapshot: &Snapshot) -> Result<(), Trouble>;
 
-    /// Reads a whole day against its chain and returns how many events it has.
+    /// Reads a whole day against its chain and its commands, and returns how many events it has.
     ///
     /// # Errors
     /// The first event that is not as it was written, by its number.
@@ -176,6 +193,12 @@ pub trait Journals: Send + Sync {
     /// # Errors
     /// The store cannot be opened, or a newer program wrote it.
     fn open(&self) -> Result<Box<dyn Journal>, Trouble>;
+
+    /// Which journal they are of.
+    ///
+    /// # Errors
+    /// As [`Journals::open`].
+    fn id(&self) -> Result<JournalId, Trouble>;
 }
 
 /// Why the journal could not do what was asked.
@@ -199,8 +222,9 @@ pub enum Trouble {
     },
     /// An event is not as it was written.
     #[error(
-        "day {day:?}: event {seq} is damaged ({why}). Everything before it is sound. Put back the \
-         last backup of the data folder, or keep this one and begin another day"
+        "day {day:?}: event {seq} is damaged ({why}). Everything before it is sound. Stop the board \
+         and put its newest sound copy in place with `putby restore --newest`, or keep this one and \
+         begin another day"
     )]
     Damaged {
         /// Which day.
@@ -229,18 +253,43 @@ pub enum Trouble {
         /// The newest form known.
         known: i64,
     },
+    /// The file itself is damaged, or it is none of ours.
+    #[error(
+        "the journal's file is damaged ({0}): look at it with `putby check`, and put the newest \
+         sound copy in its place with `putby restore --newest`"
+    )]
+    Malformed(String),
     /// Writing reached the disk's cache but not surely the disk; only a restart shows what is
     /// really there, because a second sync that succeeds proves nothing.
     #[error("the disk did not confirm what was written: {0}")]
     SyncFailed(String),
+    /// There is no room on the disk; nothing was written.
+    #[error("the disk is full: {0}")]
+    Full(String),
+    /// The disk does not take writes; nothing was written, and what is there can be read.
+    #[error("the disk takes no writes: {0}")]
+    Unwritable(String),
     /// The disk or the database could not.
     #[error("the journal could not be read or written: {0}")]
     Storage(String),
 }
 
 impl Trouble {
-    /// Whether nothing more may be acknowledged by this process.
-    pub fn is_final(&self) -> bool {
-        matches!(self, Trouble::SyncFailed(_))
+    /// Whether what is stored cannot be used as it is, however often it is read.
+    pub fn is_damage(&self) -> bool {
+        match self {
+            Trouble::Damaged { .. } | Trouble::UnknownEvent { .. } | Trouble::Malformed(_) => true,
+            Trouble::WrongSeq { .. }
+            | Trouble::TimeWentBack { .. }
+            | Trouble::Newer { .. }
+            | Trouble::SyncFailed(_)
+            | Trouble::Full(_)
+            | Trouble::Unwritable(_)
+            | Trouble::Storage(_) => false,
+        }
     }
 }
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used)]
+mod golden_tests;

@@ -27,7 +27,8 @@ pub(super) fn end_of(connection: &Connection, day: &DayId) -> Result<End, Troubl
                 row.get::<_, Vec<u8>>(2)?,
             ))
         })
-        .optional()?;
+        .optional()
+        .map_err(|error| unreadable(day, 0, error))?;
     let Some((seq, at, digest)) = found else {
         return Ok(End {
             seq: 0,
@@ -115,7 +116,8 @@ pub(super) fn digest_at(connection: &Connection, day: &DayId, seq: u64) -> Resul
     let found: Option<Vec<u8>> = connection
         .prepare_cached("SELECT digest FROM events WHERE day = ?1 AND seq = ?2")?
         .query_row(params![day.as_str(), column(seq)], |row| row.get(0))
-        .optional()?;
+        .optional()
+        .map_err(|error| unreadable(day, seq, error))?;
     found
         .and_then(|bytes| Digest::stored(&bytes))
         .ok_or_else(|| damaged(day, seq, "it is missing"))
@@ -215,12 +217,44 @@ pub(super) fn seq_of(row: &Row<'_>, index: usize) -> rusqlite::Result<u64> {
 
 impl From<rusqlite::Error> for Trouble {
     fn from(error: rusqlite::Error) -> Trouble {
-        use rusqlite::ffi::{SQLITE_IOERR_DIR_FSYNC, SQLITE_IOERR_FSYNC};
-        match error.sqlite_error().map(|error| error.extended_code) {
-            Some(SQLITE_IOERR_FSYNC | SQLITE_IOERR_DIR_FSYNC) => {
-                Trouble::SyncFailed(error.to_string())
-            }
-            _ => Trouble::Storage(error.to_string()),
+        use rusqlite::ffi;
+        let said = error.to_string();
+        let Some(code) = error.sqlite_error().map(|error| error.extended_code) else {
+            return Trouble::Storage(said);
+        };
+        // The low byte is the kind, the rest says where it arose (SQLite, "Result Codes").
+        match (code & 0xff, code) {
+            (_, ffi::SQLITE_IOERR_FSYNC | ffi::SQLITE_IOERR_DIR_FSYNC) => Trouble::SyncFailed(said),
+            (ffi::SQLITE_FULL, _) => Trouble::Full(said),
+            (ffi::SQLITE_READONLY, _)
+            | (_, ffi::SQLITE_IOERR_WRITE)
+            | (_, ffi::SQLITE_IOERR_TRUNCATE)
+            | (_, ffi::SQLITE_IOERR_SHMSIZE) => Trouble::Unwritable(said),
+            (ffi::SQLITE_CORRUPT | ffi::SQLITE_NOTADB, _) => Trouble::Malformed(said),
+            _ => Trouble::Storage(said),
         }
+    }
+}
+
+fn is_of_file(code: rusqlite::ErrorCode) -> bool {
+    use rusqlite::ErrorCode::{DatabaseCorrupt, NotADatabase};
+    matches!(code, DatabaseCorrupt | NotADatabase)
+}
+
+/// What it means that row `seq` of a chain could not be read: damage, unless the disk was at fault.
+pub(super) fn unreadable(
+    chain: impl std::fmt::Display,
+    seq: u64,
+    error: rusqlite::Error,
+) -> Trouble {
+    let why = error.to_string();
+    match error {
+        // A value of another type or out of its range was never written so.
+        rusqlite::Error::FromSqlConversionFailure(..)
+        | rusqlite::Error::IntegralValueOutOfRange(..)
+        | rusqlite::Error::InvalidColumnType(..)
+        | rusqlite::Error::Utf8Error(..) => damaged(chain, seq, &why),
+        error if error.sqlite_error_code().is_some_and(is_of_file) => damaged(chain, seq, &why),
+        error => error.into(),
     }
 }

@@ -3,8 +3,8 @@
 
 use super::digest::Link;
 use super::record::{role_from, role_text};
-use super::rows::{StoredEvent, column, damaged, seq_of};
-use super::{Digest, Outcome, Trouble, schema};
+use super::rows::{StoredEvent, column, damaged, seq_of, unreadable};
+use super::{Digest, Outcome, Trouble, schema, sound};
 use crate::day::Role;
 use crate::day::time::Timestamp;
 use crate::shelf::{Event, Record};
@@ -34,7 +34,7 @@ pub struct ShelfEntry {
 
 /// The stored events of the shelf.
 pub struct ShelfBook {
-    connection: Connection,
+    pub(super) connection: Connection,
 }
 
 impl ShelfBook {
@@ -53,6 +53,17 @@ impl ShelfBook {
     /// # Errors
     /// An event is damaged, of an unknown kind, or cannot be read.
     pub fn all(&self) -> Result<Vec<Record>, Trouble> {
+        match self.sound_part()? {
+            (records, None) => Ok(records),
+            (_, Some(trouble)) => Err(trouble),
+        }
+    }
+
+    /// Every event up to the first that is not as it was written, and what is wrong with that one.
+    ///
+    /// # Errors
+    /// They cannot be read at all.
+    pub fn sound_part(&self) -> Result<(Vec<Record>, Option<Trouble>), Trouble> {
         let mut select = self.connection.prepare_cached(
             "SELECT seq, at_ms, command, role, kind, version, body, digest FROM shelf_events
              ORDER BY seq",
@@ -61,11 +72,20 @@ impl ShelfBook {
         let mut before = Digest::START;
         let mut records = Vec::new();
         for (row, seq) in rows.zip(1..) {
-            let (record, digest) = checked(row?, seq, before)?;
-            before = digest;
-            records.push(record);
+            let row = row.map_err(|error| unreadable(CHAIN, seq, error));
+            match row.and_then(|row| checked(row, seq, before)) {
+                Ok((record, digest)) => {
+                    before = digest;
+                    records.push(record);
+                }
+                Err(trouble) if trouble.is_damage() => return Ok((records, Some(trouble))),
+                Err(trouble) => return Err(trouble),
+            }
         }
-        Ok(records)
+        let last = records.len() as u64;
+        let fault = sound::of_shelf_commands(&self.connection, last)?;
+        let fault = fault.map(|(seq, why)| damaged(CHAIN, seq, why));
+        Ok((records, fault))
     }
 
     /// What became of a command.

@@ -3,10 +3,12 @@
 //! Events are rows; one transaction holds all events of all commands of a group, and its commit is
 //! synced. Each row's digest is checked whenever it is read.
 
-use super::corrections;
 use super::record::{VERSION, lift};
-use super::rows::{StoredEvent, column, damaged, digest_at, end_of, seq_of, write_entry};
+use super::rows::{
+    End, StoredEvent, column, damaged, digest_at, end_of, seq_of, unreadable, write_entry,
+};
 use super::*;
+use super::{corrections, schema};
 use crate::day::plan::DayPlan;
 use rusqlite::{Connection, OptionalExtension, TransactionBehavior, params};
 use std::path::{Path, PathBuf};
@@ -30,11 +32,15 @@ impl Journals for SqliteJournals {
     fn open(&self) -> Result<Box<dyn Journal>, Trouble> {
         Ok(Box::new(SqliteJournal::open(&self.path)?))
     }
+
+    fn id(&self) -> Result<JournalId, Trouble> {
+        JournalId::of(&schema::open(&self.path)?)
+    }
 }
 
 /// One connection.
 pub struct SqliteJournal {
-    connection: Connection,
+    pub(super) connection: Connection,
 }
 
 impl SqliteJournal {
@@ -77,17 +83,19 @@ impl Journal for SqliteJournal {
             "SELECT seq, at_ms, command, role, kind, version, body, digest FROM events
              WHERE day = ?1 AND seq > ?2 ORDER BY seq LIMIT ?3",
         )?;
-        let rows = select
-            .query_map(params![day.as_str(), column(after), limit], StoredEvent::of)?
-            .collect::<Result<Vec<_>, _>>()?;
-        if rows.is_empty() {
-            return Ok(Vec::new());
-        }
-        let mut before = digest_at(&self.connection, day, after)?;
-        let mut records = Vec::with_capacity(rows.len());
-        for (row, seq) in rows.into_iter().zip(after + 1..) {
-            let (record, digest) = row.checked(day, seq, before)?;
-            before = digest;
+        let rows =
+            select.query_map(params![day.as_str(), column(after), limit], StoredEvent::of)?;
+        let mut before = None;
+        let mut records = Vec::new();
+        for (row, seq) in rows.zip(after + 1..) {
+            let row = row.map_err(|error| unreadable(day, seq, error))?;
+            let before = match &mut before {
+                Some(before) => before,
+                // Asked only where there is a row after it.
+                None => before.insert(digest_at(&self.connection, day, after)?),
+            };
+            let (record, digest) = row.checked(day, seq, *before)?;
+            *before = digest;
             records.push(record);
         }
         Ok(records)
@@ -143,8 +151,9 @@ impl Journal for SqliteJournal {
             };
             let day = day_id(day)?;
             if let Event::DayOpened { plan } = &event {
-                let end = end_of(&self.connection, &day)?;
-                days.push((day, opened(plan, at, end.seq, end.at)));
+                if let Some(end) = known_end(&self.connection, &day)? {
+                    days.push((day, opened(plan, at, end.seq, end.at)));
+                }
             } else if let Some((last, heading)) = days.last_mut()
                 && *last == day
             {
@@ -155,7 +164,11 @@ impl Journal for SqliteJournal {
     }
 
     fn has(&self, day: &DayId) -> Result<bool, Trouble> {
-        Ok(end_of(&self.connection, day)?.seq > 0)
+        let any = "SELECT EXISTS (SELECT 1 FROM events WHERE day = ?1)";
+        let any = self
+            .connection
+            .query_row(any, params![day.as_str()], |row| row.get(0));
+        Ok(any?)
     }
 
     fn last_at(&self) -> Result<Option<Timestamp>, Trouble> {
@@ -163,7 +176,8 @@ impl Journal for SqliteJournal {
         let mut select = self.connection.prepare("SELECT day FROM days")?;
         let days = select.query_map([], |row| row.get::<_, String>(0))?;
         for day in days {
-            last = last.max(Some(end_of(&self.connection, &day_id(day?)?)?.at));
+            let end = known_end(&self.connection, &day_id(day?)?)?;
+            last = last.max(end.map(|end| end.at));
         }
         last = last.max(super::shelf::last_at(&self.connection)?);
         Ok(last)
@@ -180,9 +194,12 @@ impl Journal for SqliteJournal {
                     Ok((seq_of(row, 0)?, blob(1)?, blob(2)?, blob(3)?))
                 },
             )
-            .optional()?;
-        let Some((seq, body, own, digest)) = found else {
-            return Ok(None);
+            .optional();
+        let (seq, body, own, digest) = match found.map_err(|error| unreadable(day, 0, error)) {
+            Ok(Some(found)) => found,
+            Ok(None) => return Ok(None),
+            Err(trouble) if trouble.is_damage() => return Ok(None),
+            Err(trouble) => return Err(trouble),
         };
         let whole = Digest::stored(&own) == Some(Digest::of(&body));
         let fits = Digest::stored(&digest) == digest_at(&self.connection, day, seq).ok();
@@ -216,17 +233,8 @@ impl Journal for SqliteJournal {
             let Some(last) = records.last() else { break };
             seq = last.seq;
         }
-        let forgotten: Option<u64> = self
-            .connection
-            .query_row(
-                "SELECT min(events.seq) FROM events LEFT JOIN commands USING (day, command)
-                 WHERE day = ?1 AND commands.seq IS NULL",
-                params![day.as_str()],
-                |row| row.get::<_, Option<i64>>(0),
-            )?
-            .and_then(|seq| u64::try_from(seq).ok());
-        match forgotten {
-            Some(seq) => Err(damaged(day, seq, "its command is not on record")),
+        match sound::of_commands(&self.connection, day)? {
+            Some((seq, why)) => Err(damaged(day, seq, why)),
             None => Ok(seq),
         }
     }
@@ -259,6 +267,15 @@ fn fold(heading: &mut Heading, at: Timestamp, event: &Event) {
         heading.name.clone_from(name);
     } else if matches!(event, Event::DayClosed {}) {
         heading.closed_at = Some(at);
+    }
+}
+
+/// Where a day ends; `None` if its last row is damaged, which hinders no other day.
+fn known_end(connection: &Connection, day: &DayId) -> Result<Option<End>, Trouble> {
+    match end_of(connection, day) {
+        Ok(end) => Ok(Some(end)),
+        Err(trouble) if trouble.is_damage() => Ok(None),
+        Err(trouble) => Err(trouble),
     }
 }
 

@@ -256,25 +256,68 @@ fn a_file_that_is_no_database_is_refused() {
     .unwrap();
     assert!(matches!(
         SqliteJournal::open(&path),
-        Err(Trouble::Storage(_))
+        Err(Trouble::Malformed(_))
     ));
 }
 
+fn kept_device(secret: &[u8], role: Role) -> KeptDevice {
+    KeptDevice {
+        device: Digest::of(secret),
+        role,
+        came_by: "code".to_owned(),
+        name: String::new(),
+        browser: "Firefox".to_owned(),
+        system: "Android".to_owned(),
+        joined_at: Timestamp(5),
+        seen_at: Timestamp(5),
+    }
+}
+
 #[test]
-fn roles_are_kept_and_given_back() {
+fn a_file_that_was_emptied_is_refused_and_its_log_is_left() {
+    let mut store = Store::holding(2);
+    let path = store.folder.path().join("putby.db");
+    let log = std::fs::read(log_of(&path)).unwrap();
+    assert!(!log.is_empty());
+    store.journal = SqliteJournal::open(&store.folder.path().join("other.db")).unwrap();
+    std::fs::write(&path, "").unwrap();
+    std::fs::write(log_of(&path), &log).unwrap();
+    for refused in [
+        SqliteJournal::open(&path).err(),
+        ReadOnly::open(&path).err(),
+        fold_log(&path).err(),
+    ] {
+        assert!(
+            matches!(refused, Some(Trouble::Malformed(_))),
+            "{refused:?}"
+        );
+    }
+    assert_eq!(std::fs::read(log_of(&path)).unwrap(), log);
+}
+
+#[test]
+fn devices_are_kept_changed_and_forgotten() {
     let store = Store::new();
     let path = store.folder.path().join("putby.db");
-    let (one, two) = (Digest::of(b"one"), Digest::of(b"two"));
-    let book = RoleBook::open(&path).unwrap();
-    book.set(one, Role::Watcher).unwrap();
-    book.set(one, Role::Lead).unwrap();
-    book.set(two, Role::Watcher).unwrap();
-    book.set(two, Role::Helper).unwrap();
-    drop(book);
-    assert_eq!(
-        RoleBook::open(&path).unwrap().all().unwrap(),
-        [(one, Role::Lead)]
+    let (one, two) = (
+        kept_device(b"one", Role::Helper),
+        kept_device(b"two", Role::Lead),
     );
+    let mut book = DeviceBook::open(&path).unwrap();
+    book.keep(&one, None).unwrap();
+    // The same device by another secret.
+    book.keep(&two, Some(one.device)).unwrap();
+    book.seen(&[(two.device, Timestamp(9))]).unwrap();
+    drop(book);
+    let mut book = DeviceBook::open(&path).unwrap();
+    let two = KeptDevice {
+        seen_at: Timestamp(9),
+        ..two
+    };
+    let both = [one.device, two.device];
+    assert_eq!(book.all().unwrap(), [two]);
+    book.forget(&both).unwrap();
+    assert_eq!(book.all().unwrap(), []);
 }
 
 fn said(n: u128, at: i64, body: &str) -> KeptCorrection {
@@ -304,6 +347,9 @@ fn a_store_of_the_first_form_is_brought_to_the_newest_with_all_it_holds() {
     let store = Store::holding(3);
     store.run(
         "DROP TABLE corrections; DROP TABLE shelf_events; DROP TABLE shelf_commands;
+         DROP TABLE devices; DROP TABLE doors;
+         CREATE TABLE roles (device BLOB PRIMARY KEY, role TEXT NOT NULL) STRICT, WITHOUT ROWID;
+         INSERT INTO roles VALUES (zeroblob(32), 'lead');
          PRAGMA user_version = 1",
     );
     let path = store.folder.path().join("putby.db");
@@ -313,4 +359,8 @@ fn a_store_of_the_first_form_is_brought_to_the_newest_with_all_it_holds() {
     assert_eq!(journal.corrections().unwrap(), []);
     let one = said(1, 5, "{}");
     assert_eq!(journal.keep_correction(&one).unwrap(), one);
+    let devices = DeviceBook::open(&path).unwrap().all().unwrap();
+    let lead = &devices[0];
+    assert_eq!((lead.device, lead.role), (Digest([0; 32]), Role::Lead));
+    assert_eq!((lead.came_by.as_str(), devices.len()), ("before", 1));
 }

@@ -47,6 +47,12 @@ fn home_ip() -> Option<IpAddr> {
     Some(socket.local_addr().ok()?.ip())
 }
 
+/// The lead's own address, which makes the device that opens it the lead's.
+pub fn lead_address(scheme: &str, listening: SocketAddr, key: &str) -> Option<String> {
+    let first = addresses(scheme, listening).into_iter().next()?;
+    Some(format!("{first}#/lead-key/{key}"))
+}
+
 /// A QR code of `text` as an SVG picture; `None` if it is too long for one.
 pub fn qr_svg(text: &str) -> Option<String> {
     let code = QrCode::new(text).ok()?;

@@ -173,7 +173,7 @@ mod tests {
     #[test]
     fn a_board_for_this_computer_alone_is_told_to_nobody() {
         for here in ["127.0.0.1:8080", "[::1]:8080"] {
-            assert!(Announcement::begin("putby", here.parse().unwrap()).is_none());
+            assert!(Announcement::begin("http", "putby", here.parse().unwrap()).is_none());
         }
     }
 

@@ -1,12 +1,12 @@
 //! Carrying everything the board keeps: out of it as one file, and into it.
 
 use super::Site;
-use super::devices::Device;
+use super::json;
 use super::problem::Problem;
 use crate::day::ids::DayId;
 use crate::journal::carry::{self, CarryTrouble};
 use actix_web::http::{StatusCode, header};
-use actix_web::{HttpResponse, web};
+use actix_web::{HttpRequest, HttpResponse, web};
 use bytes::Bytes;
 use futures_util::StreamExt;
 use futures_util::stream::{self, unfold};
@@ -27,10 +27,9 @@ const CHUNKS: usize = 4;
 /// `GET /api/export`: everything the board keeps, as one file. For the lead.
 ///
 /// # Errors
-/// The device is not the lead's, or the journal cannot be read. Damage that is met later ends the
+/// The journal cannot be read. Damage that is met later ends the
 /// file early, so that it is no whole JSON.
-pub async fn export(site: web::Data<Site>, device: Device) -> Result<HttpResponse, Problem> {
-    device.must_lead(LEAD_ONLY)?;
+pub async fn export(site: web::Data<Site>) -> Result<HttpResponse, Problem> {
     let store = site.store();
     let made_at = site.days.clock().now();
     let (sender, mut receiver) = channel::<Result<Bytes, CarryTrouble>>(CHUNKS);
@@ -88,8 +87,6 @@ impl Write for Chunks {
     }
 }
 
-const LEAD_ONLY: &str = "Only the lead may carry the board's data.";
-
 /// What an import brought.
 #[derive(Serialize)]
 pub struct Imported {
@@ -107,21 +104,25 @@ struct ImportedDay {
 /// is read, taps of the same moment wait.
 ///
 /// # Errors
-/// The device is not the lead's; the file is too long, damaged, newer, or in conflict with a day
+/// It is not sent as JSON; the file is too long, damaged, newer, or in conflict with a day
 /// that is here.
 pub async fn import(
     site: web::Data<Site>,
-    device: Device,
+    request: HttpRequest,
     payload: web::Payload,
 ) -> Result<web::Json<Imported>, Problem> {
-    device.must_lead(LEAD_ONLY)?;
+    json::must_be(&request)?;
     let kept = received(&site, payload).await?;
     let store = site.store();
     let brought = web::block(move || {
         let file = BufReader::new(File::open(&kept.0)?);
         carry::import(&store, file)
     });
-    let brought = brought.await??;
+    let brought = brought.await?.inspect_err(|trouble| {
+        if let CarryTrouble::Journal(trouble) = trouble {
+            site.days.disk().note(trouble);
+        }
+    })?;
     for one in brought.iter().filter(|one| one.new > 0) {
         site.days.read_again(&one.day);
     }

@@ -1,16 +1,16 @@
-//! What changes something: commands to a day, opening one, a device's role.
+//! What changes a day: commands, opening one, which device stands for whom.
 //!
 //! Parse, hand over, answer; no rule of the kitchen is here.
 
 use super::Site;
-use super::devices::{Device, wrong_key};
+use super::access::Device;
 use super::holders::DayHolders;
 use super::json::{COMMAND_BYTES_MAX, CommandRequest, PLAN_BYTES_MAX, read};
 use super::problem::Problem;
-use super::queries::{Me, open_day};
+use super::queries::open_day;
+use crate::day::Command;
 use crate::day::ids::{DayId, HelperId, ID_LENGTH_MAX};
 use crate::day::plan::DayPlan;
-use crate::day::{Command, Role};
 use crate::engine::{DayHandle, Days, Order, Receipt};
 use crate::journal::Trouble;
 use actix_web::http::StatusCode;
@@ -36,7 +36,7 @@ pub async fn post_command(
     let order = Order {
         id,
         command,
-        role: device.role,
+        role: device.role(),
     };
     Ok(web::Json(handle.order(order).await?))
 }
@@ -60,7 +60,7 @@ struct Opened {
 /// `POST /api/days`: opens a day.
 ///
 /// # Errors
-/// It is malformed, the device is not the lead's, or the plan is refused.
+/// It is malformed, or the plan is refused.
 pub async fn post_day(
     site: web::Data<Site>,
     device: Device,
@@ -68,14 +68,13 @@ pub async fn post_day(
     payload: web::Payload,
 ) -> Result<HttpResponse, Problem> {
     let OpenRequest { id, day, plan } = read(&request, payload, PLAN_BYTES_MAX).await?;
-    device.must_lead("Only the lead may open a day.")?;
     let days = Arc::clone(&site.days);
     let wish = day.unwrap_or_else(|| id_of(&plan));
     let (day, handle) = web::block(move || place(&days, id, wish)).await??;
     let order = Order {
         id,
         command: Command::OpenDay { plan },
-        role: device.role,
+        role: device.role(),
     };
     let receipt = handle.order(order).await?;
     Ok(HttpResponse::Created().json(Opened { day, receipt }))
@@ -101,48 +100,6 @@ fn id_of(plan: &DayPlan) -> DayId {
     id.truncate(ID_LENGTH_MAX);
     let first = DayId::try_from(id).or_else(|_| DayId::try_from("day"));
     first.expect("plain words joined by hyphens are an id, and so is \"day\"")
-}
-
-/// What a device asks to be.
-#[derive(Deserialize)]
-#[serde(untagged, deny_unknown_fields)]
-enum RoleRequest {
-    Lead { lead_key: String },
-    Plain { role: PlainRole },
-}
-
-#[derive(Deserialize)]
-#[serde(rename_all = "kebab-case")]
-enum PlainRole {
-    Helper,
-    Watcher,
-}
-
-/// `POST /api/me`: another role for this device: the lead with the lead's key, helper or watcher
-/// without.
-///
-/// # Errors
-/// The key is wrong, or the role cannot be kept.
-pub async fn post_me(
-    site: web::Data<Site>,
-    mut device: Device,
-    request: HttpRequest,
-    payload: web::Payload,
-) -> Result<HttpResponse, Problem> {
-    device.role = match read(&request, payload, COMMAND_BYTES_MAX).await? {
-        RoleRequest::Lead { lead_key } if site.devices.is_lead_key(&lead_key) => Role::Lead,
-        RoleRequest::Lead { .. } => return Err(wrong_key()),
-        RoleRequest::Plain {
-            role: PlainRole::Helper,
-        } => Role::Helper,
-        RoleRequest::Plain {
-            role: PlainRole::Watcher,
-        } => Role::Watcher,
-    };
-    let (kept, role) = (device.clone(), device.role);
-    let keeper = site.clone();
-    web::block(move || keeper.devices.set_role(&kept, role)).await??;
-    Ok(Me::of(&site, &device, &request).answer(&device))
 }
 
 /// Which helper a device stands for from now on.
@@ -185,7 +142,7 @@ pub async fn post_holder(
         device: device.id(),
         holders,
     };
-    Ok(HttpResponse::Ok().cookie(device.cookie()).json(held))
+    Ok(HttpResponse::Ok().json(held))
 }
 
 #[cfg(test)]

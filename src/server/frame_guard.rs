@@ -11,18 +11,16 @@ use actix_web::{FromRequest, HttpRequest, dev, web};
 use bytes::Bytes;
 use futures_util::{Stream, StreamExt};
 
-/// The longest message a device may send on a socket, in bytes.
-pub const FRAME_BYTES_MAX: usize = 16 * 1024;
-
-/// The same payload, ending with an overflow at the first frame that is too long.
+/// The same payload, ending with an overflow at the first frame longer than `bytes_max`.
 ///
 /// # Errors
 /// Never in practice: the payload is wrapped, not read.
 pub async fn guarded(
     request: &HttpRequest,
     payload: web::Payload,
+    bytes_max: usize,
 ) -> Result<web::Payload, Problem> {
-    let mut lengths = Lengths::default();
+    let mut lengths = Lengths::up_to(bytes_max);
     let checked = payload.map(move |chunk| {
         let chunk = chunk?;
         lengths.pass(&chunk).map(|()| chunk)
@@ -36,8 +34,8 @@ pub async fn guarded(
 }
 
 /// Where in a stream of frames we are.
-#[derive(Default)]
 struct Lengths {
+    bytes_max: u64,
     /// The header so far.
     header: Vec<u8>,
     /// What is left of the frame after its header.
@@ -45,6 +43,14 @@ struct Lengths {
 }
 
 impl Lengths {
+    fn up_to(bytes_max: usize) -> Lengths {
+        Lengths {
+            bytes_max: bytes_max as u64,
+            header: Vec::new(),
+            left: 0,
+        }
+    }
+
     fn pass(&mut self, mut chunk: &[u8]) -> Result<(), PayloadError> {
         while let Some((&byte, rest)) = chunk.split_first() {
             if self.left > 0 {
@@ -58,7 +64,7 @@ impl Lengths {
             let Some(length) = payload_length(&self.header) else {
                 continue;
             };
-            if length > FRAME_BYTES_MAX as u64 {
+            if length > self.bytes_max {
                 return Err(PayloadError::Overflow);
             }
             self.header.clear();
@@ -89,6 +95,8 @@ fn payload_length(header: &[u8]) -> Option<u64> {
 mod tests {
     use super::*;
 
+    const FRAME_BYTES_MAX: usize = 16 * 1024;
+
     /// A masked frame of a payload of `length` bytes.
     fn frame(length: usize) -> Vec<u8> {
         let mut frame = vec![0x82];
@@ -114,7 +122,7 @@ mod tests {
             .map(frame)
             .concat();
         for size in [1, 2, 3, 7, 1000, frames.len()] {
-            let mut lengths = Lengths::default();
+            let mut lengths = Lengths::up_to(FRAME_BYTES_MAX);
             let passed = frames.chunks(size).all(|chunk| lengths.pass(chunk).is_ok());
             assert!(passed, "in chunks of {size}");
         }
@@ -125,7 +133,7 @@ mod tests {
         for length in [FRAME_BYTES_MAX + 1, 1 << 20, 1 << 33] {
             let mut bytes = frame(70_000);
             bytes[2..10].copy_from_slice(&(length as u64).to_be_bytes());
-            let mut lengths = Lengths::default();
+            let mut lengths = Lengths::up_to(FRAME_BYTES_MAX);
             assert!(lengths.pass(&bytes[..13]).is_ok());
             assert!(lengths.pass(&bytes[13..14]).is_err(), "{length}");
         }

@@ -6,11 +6,19 @@
 
 use crate::day::ids::{DayId, HelperId};
 use dashmap::DashMap;
+use serde::Serialize;
 use std::collections::BTreeMap;
 use tokio::sync::watch;
 
 /// The device of each helper who chose one.
 pub type DayHolders = BTreeMap<HelperId, String>;
+
+/// A helper on a day for whom a device stands.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Stand {
+    day: DayId,
+    helper: HelperId,
+}
 
 /// The holders of all days.
 #[derive(Default)]
@@ -24,6 +32,46 @@ impl Holders {
         let holders = self.days.entry(day.clone()).or_default();
         holders.send_if_modified(|holders| holders.insert(helper, device.clone()) != Some(device));
         holders.borrow().clone()
+    }
+
+    /// A device is called something else from now on.
+    pub fn rename(&self, device: &str, now: &str) {
+        if device == now {
+            return;
+        }
+        for holders in &self.days {
+            holders.send_if_modified(|holders| {
+                let mut own: Vec<_> = holders.values_mut().filter(|own| *own == device).collect();
+                own.iter_mut().for_each(|own| now.clone_into(own));
+                !own.is_empty()
+            });
+        }
+    }
+
+    /// A device stands for nobody any more.
+    pub fn forget(&self, device: &str) {
+        for holders in &self.days {
+            holders.send_if_modified(|holders| {
+                let before = holders.len();
+                holders.retain(|_, own| *own != device);
+                holders.len() < before
+            });
+        }
+    }
+
+    /// For whom a device stands, on any day.
+    pub fn stands_for(&self, device: &str) -> Vec<Stand> {
+        let of_day = |(day, holders): (&DayId, &watch::Sender<DayHolders>)| {
+            let holders = holders.borrow();
+            let own = holders.iter().filter(|(_, own)| *own == device);
+            let stand = |helper: &HelperId| Stand {
+                day: day.clone(),
+                helper: helper.clone(),
+            };
+            own.map(|(helper, _)| stand(helper)).collect::<Vec<_>>()
+        };
+        let days = self.days.iter();
+        days.flat_map(|day| of_day(day.pair())).collect()
     }
 
     /// How it is on a day, now and after each change.
@@ -58,7 +106,24 @@ mod tests {
         assert_eq!(now[&bo], "tablet");
         assert!(news.has_changed().unwrap());
         news.mark_unchanged();
-        holders.take(&day, wren, "phone".to_owned());
+        holders.take(&day, wren.clone(), "phone".to_owned());
         assert!(!news.has_changed().unwrap(), "nothing is new");
+    }
+
+    #[test]
+    fn a_device_may_be_called_something_else_and_may_go() {
+        let holders = Holders::default();
+        let (day, wren) = (
+            DayId::try_from("plums").unwrap(),
+            HelperId::try_from("wren").unwrap(),
+        );
+        let news = holders.follow(&day);
+        holders.take(&day, wren.clone(), "tablet".to_owned());
+        holders.rename("tablet", "slate");
+        assert_eq!(news.borrow()[&wren], "slate");
+        assert_eq!(holders.stands_for("slate").len(), 1);
+        assert!(holders.stands_for("tablet").is_empty());
+        holders.forget("slate");
+        assert!(news.borrow().is_empty());
     }
 }

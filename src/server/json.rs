@@ -2,11 +2,15 @@
 //!
 //! Each way to miss that has its own answer, which says where and what to mend.
 
+use super::Site;
 use super::problem::Problem;
+use crate::config::Limits;
 use actix_web::http::{StatusCode, header};
 use actix_web::{HttpRequest, web};
 use serde::Deserialize;
 use serde::de::DeserializeOwned;
+use std::time::Duration;
+use tokio::time::timeout;
 use uuid::Uuid;
 
 /// The longest command in bytes.
@@ -27,7 +31,7 @@ pub struct CommandRequest<C> {
 /// Reads the body of `request` as a `T` of at most `limit` bytes.
 ///
 /// # Errors
-/// It is not JSON by its type (415), too long (413), or not a `T` (400).
+/// It is not JSON by its type (415), too long (413), too slow (408), or not a `T` (400).
 pub async fn read<T: DeserializeOwned>(
     request: &HttpRequest,
     payload: web::Payload,
@@ -37,23 +41,52 @@ pub async fn read<T: DeserializeOwned>(
     if declared.is_some_and(|length: usize| length > limit) {
         return Err(too_long(limit));
     }
-    let body = payload
-        .to_bytes_limited(limit)
+    let patience = patience_with(request);
+    let body = timeout(patience, payload.to_bytes_limited(limit))
         .await
+        .map_err(|_| too_slow(patience))?
         .map_err(|_| too_long(limit))?
         .map_err(|error| {
             Problem::malformed(format!("The body broke off: {error}."), "Send it again.")
         })?;
     // Only now, with the body read, can the connection go on after the answer.
-    if !is_json(request) {
-        return Err(Problem::new(
-            StatusCode::UNSUPPORTED_MEDIA_TYPE,
-            "not-json",
-            "Only JSON is understood here.",
-            "Send it with the header Content-Type: application/json.",
-        ));
-    }
+    must_be(request)?;
     serde_json::from_slice(&body).map_err(|error| misread(&error))
+}
+
+/// How long a body may take.
+fn patience_with(request: &HttpRequest) -> Duration {
+    let site = request.app_data::<web::Data<Site>>();
+    site.map_or(Limits::USUAL.body(), |site| site.limits.body())
+}
+
+fn too_slow(patience: Duration) -> Problem {
+    Problem::new(
+        StatusCode::REQUEST_TIMEOUT,
+        "too-slow",
+        format!(
+            "The body had not come after {} seconds; nothing was done.",
+            patience.as_secs()
+        ),
+        "Go nearer to the Wi-Fi, and send the same once more; a command under the same id.",
+    )
+}
+
+/// Whether a body says that it is JSON. A page from elsewhere cannot say so without being asked
+/// first, and it is not allowed to.
+///
+/// # Errors
+/// It says something else.
+pub fn must_be(request: &HttpRequest) -> Result<(), Problem> {
+    if is_json(request) {
+        return Ok(());
+    }
+    Err(Problem::new(
+        StatusCode::UNSUPPORTED_MEDIA_TYPE,
+        "not-json",
+        "Only JSON is understood here.",
+        "Send it with the header Content-Type: application/json.",
+    ))
 }
 
 fn is_json(request: &HttpRequest) -> bool {

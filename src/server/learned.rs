@@ -4,7 +4,7 @@
 //! for the lead alone, since the board compares nobody. Only the lead corrects or forgets.
 
 use super::Site;
-use super::devices::Device;
+use super::access::Device;
 use super::json::{COMMAND_BYTES_MAX, read};
 use super::problem::Problem;
 use crate::analyst::{Taught, taught};
@@ -16,6 +16,7 @@ use actix_web::http::StatusCode;
 use actix_web::{HttpRequest, web};
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
+use std::sync::Arc;
 use uuid::Uuid;
 
 /// A day that taught something.
@@ -110,7 +111,7 @@ pub async fn learned(
 ) -> Result<web::Json<LearnedList>, Problem> {
     let journals = site.days.journals();
     let taught = web::block(move || taught(&*journals.open()?)).await??;
-    Ok(web::Json(LearnedList::of(taught, device.role)))
+    Ok(web::Json(LearnedList::of(taught, device.role())))
 }
 
 #[derive(Deserialize)]
@@ -124,7 +125,7 @@ struct CorrectionRequest {
 /// forgotten. Answers with all that is learned then.
 ///
 /// # Errors
-/// It is malformed, the device is not the lead's, the figure makes no sense, the id stands for
+/// It is malformed, the figure makes no sense, the id stands for
 /// another correction, or the disk failed.
 pub async fn post_learned(
     site: web::Data<Site>,
@@ -133,7 +134,6 @@ pub async fn post_learned(
     payload: web::Payload,
 ) -> Result<web::Json<LearnedList>, Problem> {
     let CorrectionRequest { id, correction } = read(&request, payload, COMMAND_BYTES_MAX).await?;
-    device.must_lead("Only the lead may change what was learned.")?;
     correction.check().map_err(|wrong| {
         Problem::new(
             StatusCode::CONFLICT,
@@ -148,12 +148,12 @@ pub async fn post_learned(
         at: site.days.clock().now(),
         body,
     };
-    let journals = site.days.journals();
+    let days = Arc::clone(&site.days);
     let (kept, taught) = web::block({
         let said = said.clone();
         move || {
-            let mut journal = journals.open()?;
-            let kept = journal.keep_correction(&said)?;
+            let mut journal = days.journals().open()?;
+            let kept = days.disk().confirmed(journal.keep_correction(&said))?;
             Ok::<_, Trouble>((kept, taught(&*journal)?))
         }
     })
@@ -166,5 +166,5 @@ pub async fn post_learned(
             "Give every correction its own id.",
         ));
     }
-    Ok(web::Json(LearnedList::of(taught, device.role)))
+    Ok(web::Json(LearnedList::of(taught, device.role())))
 }

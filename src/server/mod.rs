@@ -4,54 +4,64 @@
 //! after it is on disk; a device is told its role, never believed about it; whatever is sent gets
 //! an answer that says what to do, and the connection goes on where it can.
 
+mod access;
 mod addresses;
 mod announce;
 mod assets;
 mod carry;
 mod commands;
+mod copies;
+mod copy_keeper;
 mod data_folder;
-mod devices;
 mod foods;
 mod frame_guard;
-mod gate;
+mod health;
 mod holders;
 mod json;
 mod kitchens;
-mod lead_key;
 mod learned;
+mod limits;
 mod live;
 mod next_day;
 mod outlook;
 mod prepare;
 mod problem;
+mod process;
 mod queries;
+mod refusals;
 mod review;
+mod routes;
 mod run;
 mod shelf;
 mod slim;
+pub mod socket;
 mod tls;
 
-pub use addresses::qr_text;
+pub use access::{JoinCode, Rank, renew_lead_key};
+pub use addresses::{lead_address, qr_text};
 pub use data_folder::DataFolder;
+pub use routes::rights;
 pub use run::{Opened, name_known, open, run, serve};
 
 use crate::analyst::{Ahead, Analyst};
 use crate::clock::{Clock, Mark, SystemClock};
-use crate::config::{Config, Heartbeat};
+use crate::config::{Config, Heartbeat, Limits};
 use crate::engine::{Days, ShelfKeeper};
-use crate::journal::{Journal, Journals, SqliteJournal, SqliteJournals};
-use actix_web::dev::Server;
-use actix_web::http::{StatusCode, header};
-use actix_web::middleware::{Compress, DefaultHeaders, from_fn};
-#[cfg(target_os = "linux")]
+use crate::journal::{
+    self, COPIES, Journal, Journals, SqliteJournal, SqliteJournals, try_to_write,
+};
+use crate::measures::Measures;
+use access::{Access, gate, invite};
 use actix_tls::accept::rustls_0_23::TlsStream;
-#[cfg(target_os = "linux")]
+use actix_web::dev::Server;
+use actix_web::http::header;
+use actix_web::middleware::{Compress, DefaultHeaders, from_fn};
 use actix_web::rt::net::TcpStream;
-use actix_web::{App, HttpRequest, HttpResponse, HttpServer, ResponseError, web};
+use actix_web::{App, HttpServer, web};
 use announce::{Announcement, HomeNames};
-use devices::Devices;
+use copy_keeper::CopyKeeper;
 use holders::Holders;
-use problem::Problem;
+use limits::{Limiter, admit};
 use std::any::Any;
 use std::net::{SocketAddr, TcpListener};
 use std::path::{Path, PathBuf};
@@ -61,6 +71,8 @@ use tokio::sync::watch;
 
 /// How long a stopping server waits for what is in hand.
 const STOP_SECONDS: u64 = 2;
+/// How many questions to the disk each of the server's threads has in hand at a time.
+const BLOCKING_THREADS: usize = 8;
 /// How long the greeting waits for a plain name; agreeing on one takes about a second, three where
 /// another board has the first.
 const NAME_PATIENCE: Duration = Duration::from_secs(6);
@@ -72,13 +84,19 @@ pub struct Site {
     shelf: ShelfKeeper,
     listening: SocketAddr,
     announcement: Option<Announcement>,
-    devices: Devices,
+    access: Access,
     holders: Holders,
     heartbeat: Heartbeat,
-    names: Vec<String>,
+    limits: Limits,
+    limiter: Limiter,
+    told: refusals::Told,
+    health: health::LastHealth,
     stopping: watch::Sender<bool>,
     data: PathBuf,
     tls: Option<tls::Identity>,
+    /// Makes copies of the journal.
+    copies: CopyKeeper,
+    copy_every: Option<Duration>,
 }
 
 impl Site {
@@ -100,13 +118,17 @@ impl Site {
             Arc::new(SystemClock::resuming(last, mark.as_ref(), config.speed))
         });
         let journals: Arc<dyn Journals> = Arc::new(SqliteJournals::at(store.clone()));
-        let lead_key = lead_key::load_or_make(&config.data)?;
         let tls = match &config.tls {
-            Some(tls) => Some(tls::identity(tls, &config.data, names_of(config, listening))?),
+            Some(tls) => Some(tls::identity(
+                tls,
+                &config.data,
+                names_of(config, listening),
+            )?),
             None => None,
         };
         let scheme = scheme_of(tls.is_some());
-        let days = Arc::new(days_of(config, journals, clock));
+        let days = Arc::new(days_of(config, journals, Arc::clone(&clock)));
+        let copies = CopyKeeper::begin(&store, clock, config.copy_every)?;
         Ok(web::Data::new(Site {
             shelf: ShelfKeeper::new(store.clone(), Arc::clone(&days)),
             days,
@@ -115,13 +137,18 @@ impl Site {
                 .home_name
                 .as_ref()
                 .and_then(|name| Announcement::begin(scheme, name, listening)),
-            devices: Devices::open(&store, lead_key)?,
+            access: Access::open(config, &store)?,
             holders: Holders::default(),
             heartbeat: config.heartbeat,
-            names: config.names.clone(),
+            limiter: Limiter::new(&config.limits, config.speed),
+            limits: config.limits.clone(),
+            told: refusals::Told::default(),
+            health: health::LastHealth::default(),
             stopping: watch::Sender::new(false),
             data: config.data.clone(),
             tls,
+            copies,
+            copy_every: config.copy_every,
         }))
     }
 
@@ -136,14 +163,65 @@ impl Site {
         }
     }
 
+    /// Leaves the journal in one file, after the days have stopped. Failing to loses nothing.
+    pub fn settle(&self) {
+        if let Err(trouble) = journal::checkpoint(&self.store()) {
+            tracing::warn!(%trouble, "the journal is left in two files");
+        }
+    }
+
+    /// Tries whether a disk that took no writes takes them again. Blocks.
+    pub fn try_disk(&self) {
+        let disk = self.days.disk();
+        match try_to_write(&self.data, &self.store()) {
+            Ok(()) => disk.works_again(),
+            Err(trouble) => {
+                disk.note(&trouble);
+            }
+        }
+    }
+
+    /// Keeps on disk when devices were last heard of. Failing to costs only that.
+    pub fn keep_seen(&self) {
+        if let Err(error) = self.access.devices.keep_seen() {
+            tracing::warn!(%error, "cannot keep when devices were heard of");
+        }
+    }
+
     /// The journal's file.
     fn store(&self) -> PathBuf {
         store_in(&self.data)
     }
 
-    /// The lead's key.
-    pub fn lead_key(&self) -> &str {
-        self.devices.lead_key()
+    /// The folder of the journal's copies.
+    fn copies_folder(&self) -> PathBuf {
+        self.data.join(COPIES)
+    }
+
+    /// The lead's key, at the one start at which it is shown.
+    pub fn lead_key(&self) -> Option<&str> {
+        self.access.shown_once()
+    }
+
+    /// The code by which helpers join; `None` where every device is let in.
+    pub fn join_code(&self) -> Option<JoinCode> {
+        self.access.join_code()
+    }
+
+    /// An address with the code for joining in the part that browsers do not send, and the page it
+    /// leads to.
+    pub fn inviting(&self, address: &str, page: Option<String>) -> String {
+        invite::with_code(self, address, page)
+    }
+
+    /// What makes a screen a wall, behind one of the addresses.
+    pub fn watch_token(&self) -> String {
+        self.access.doors.now().watch
+    }
+
+    /// The lead's own address, at the one start at which it can be shown.
+    pub fn lead_address(&self) -> Option<String> {
+        lead_address(self.scheme(), self.listening, self.lead_key()?)
     }
 
     /// The addresses by number as they are now, those that other devices can reach first.
@@ -184,11 +262,10 @@ impl Site {
         }
     }
 
-    /// The lead's own address, which makes the device that opens it the lead's.
-    pub fn lead_address(&self) -> Option<String> {
-        let addresses = self.addresses();
-        let first = addresses.first()?;
-        Some(format!("{first}#/lead-key/{}", self.lead_key()))
+    /// The names that the home network has agreed to.
+    fn home_names(&self) -> Vec<String> {
+        let told = self.announcement.iter();
+        told.flat_map(|told| told.names.all()).collect()
     }
 
     /// Tells the home network that the board is gone. Blocks.
@@ -236,11 +313,14 @@ fn names_of(config: &Config, listening: SocketAddr) -> Vec<String> {
 
 /// The days, with somebody who looks ahead for those that are open.
 fn days_of(config: &Config, journals: Arc<dyn Journals>, clock: Arc<dyn Clock>) -> Days {
+    let measures = Arc::new(Measures::default());
     let days = Days::new(Arc::clone(&journals), Arc::clone(&clock));
+    let days = days.measured_by(Arc::clone(&measures));
     match config.outlooks {
         Some(rhythm) => {
             let ahead = Arc::new(Ahead::default());
-            days.attended_by(Arc::new(Analyst::new(journals, clock, rhythm, ahead)))
+            let analyst = Analyst::new(journals, clock, rhythm, ahead);
+            days.attended_by(Arc::new(analyst.measured_by(measures)))
         }
         None => days,
     }
@@ -251,7 +331,8 @@ fn days_of(config: &Config, journals: Arc<dyn Journals>, clock: Arc<dyn Clock>) 
 /// # Errors
 /// The listener cannot be used.
 pub fn build(listener: TcpListener, site: web::Data<Site>) -> std::io::Result<Server> {
-    let patience = site.heartbeat.drop_after;
+    let (patience, head) = (site.heartbeat.drop_after, site.limits.head());
+    let door = site.clone();
     let tls = site.tls.as_ref().map(|tls| tls.config.clone());
     let server = HttpServer::new(move || {
         App::new()
@@ -262,11 +343,23 @@ pub fn build(listener: TcpListener, site: web::Data<Site>) -> std::io::Result<Se
                     .add((header::X_CONTENT_TYPE_OPTIONS, "nosniff"))
                     .add((header::REFERRER_POLICY, "same-origin")),
             )
-            .wrap(from_fn(gate::gate))
-            .configure(routes)
+            .wrap(from_fn(limits::guard))
+            .wrap(from_fn(gate::check_page))
+            .wrap(from_fn(refusals::note))
+            .configure(routes::routes)
     })
     // Before listening, or it is not called.
-    .on_connect(move |socket, _| limit_patience(socket, patience));
+    .on_connect(move |stream, connection| {
+        let Some(stream) = line_of(stream) else {
+            return;
+        };
+        if admit(&door.limiter, stream, connection) {
+            socket::keep_line(stream, connection);
+            limit_patience(stream, patience);
+        }
+    })
+    .client_request_timeout(head)
+    .worker_max_blocking_threads(BLOCKING_THREADS);
     let server = match tls {
         Some(tls) => server.listen_rustls_0_23(listener, tls)?,
         None => server.listen(listener)?,
@@ -279,15 +372,16 @@ pub fn build(listener: TcpListener, site: web::Data<Site>) -> std::io::Result<Se
     Ok(server)
 }
 
+/// The connection itself, under TLS or plain.
+fn line_of(stream: &dyn Any) -> Option<&TcpStream> {
+    let within = || Some(stream.downcast_ref::<TlsStream<TcpStream>>()?.get_ref().0);
+    stream.downcast_ref::<TcpStream>().or_else(within)
+}
+
 /// Lets the system cut a connection whose other end takes nothing for so long. A device that has
 /// stopped reading cannot be sent a farewell, and would otherwise keep its socket for ever.
 #[cfg(target_os = "linux")]
-fn limit_patience(socket: &dyn Any, patience: Duration) {
-    let plain = socket.downcast_ref::<TcpStream>();
-    let within = || Some(socket.downcast_ref::<TlsStream<TcpStream>>()?.get_ref().0);
-    let Some(socket) = plain.or_else(within) else {
-        return;
-    };
+fn limit_patience(socket: &TcpStream, patience: Duration) {
     let patience_ms = u32::try_from(patience.as_millis()).unwrap_or(u32::MAX);
     if let Err(error) = rustix::net::sockopt::set_tcp_user_timeout(socket, patience_ms) {
         tracing::warn!(%error, "a connection has no time limit");
@@ -296,87 +390,4 @@ fn limit_patience(socket: &dyn Any, patience: Duration) {
 
 /// Elsewhere the system's own limits hold.
 #[cfg(not(target_os = "linux"))]
-fn limit_patience(_: &dyn Any, _: Duration) {}
-
-/// Every route there is.
-fn routes(app: &mut web::ServiceConfig) {
-    let read = web::get;
-    let write = web::post;
-    let fresh = DefaultHeaders::new().add((header::CACHE_CONTROL, "no-store"));
-    app.service(
-        web::scope("/api")
-            .wrap(fresh)
-            .service(at("/days", read().to(queries::days)).route(write().to(commands::post_day)))
-            .service(at(
-                "/days/{day}/commands",
-                write().to(commands::post_command),
-            ))
-            .service(at("/days/{day}/view", read().to(queries::view)))
-            .service(at("/days/{day}/events", read().to(queries::events)))
-            .service(at("/days/{day}/plan-again", read().to(queries::again)))
-            .service(at("/days/{day}/look-back", read().to(review::look_back)))
-            .service(at(
-                "/days/{day}/look-back.csv",
-                read().to(review::look_back_csv),
-            ))
-            .service(at(
-                "/days/{day}/look-back/finish",
-                read().to(review::finish),
-            ))
-            .service(at(
-                "/days/{day}/look-back/beside",
-                read().to(review::beside),
-            ))
-            .service(
-                at("/learned", read().to(learned::learned))
-                    .route(write().to(learned::post_learned)),
-            )
-            .service(at("/days/{day}/lots", read().to(shelf::lots)))
-            .service(at("/days/{day}/lots/{code}.svg", read().to(shelf::lot_svg)))
-            .service(at("/shelf", read().to(shelf::shelf)))
-            .service(at("/shelf.csv", read().to(shelf::shelf_csv)))
-            .service(at("/shelf/uses", read().to(shelf::uses)))
-            .service(at("/shelf/commands", write().to(shelf::post_command)))
-            .service(at("/days/{day}/gather", read().to(next_day::gather_list)))
-            .service(at(
-                "/days/{day}/next-day.ics",
-                read().to(next_day::next_day),
-            ))
-            .service(at("/days/{day}/outlook", read().to(outlook::outlook)))
-            .service(at("/days/{day}/live", read().to(live::live)))
-            .service(at("/days/{day}/holders", write().to(commands::post_holder)))
-            .service(at("/export", read().to(carry::export)))
-            .service(at("/import", write().to(carry::import)))
-            .service(at("/kitchens", read().to(kitchens::kitchens)))
-            .service(at("/foods", read().to(foods::foods)))
-            .service(at("/tested", read().to(foods::tested)))
-            .service(at("/prepare", write().to(prepare::prepare)))
-            .service(at("/prepare/next-year", write().to(prepare::next_year)))
-            .service(at("/me", read().to(queries::me)).route(write().to(commands::post_me)))
-            .service(at("/join", read().to(queries::join)))
-            .service(at("/join.svg", read().to(queries::join_svg)))
-            .default_service(web::to(no_such_address)),
-    )
-    .service(at("/{file:.*}", read().to(assets::asset)));
-}
-
-fn at(path: &str, route: actix_web::Route) -> actix_web::Resource {
-    web::resource(path)
-        .route(route)
-        .default_service(web::to(wrong_method))
-}
-
-async fn no_such_address(request: HttpRequest) -> HttpResponse {
-    Problem::not_found(format!("There is nothing at {:?}.", request.path())).error_response()
-}
-
-async fn wrong_method(request: HttpRequest) -> HttpResponse {
-    let (method, path) = (request.method(), request.path());
-    Problem::new(
-        StatusCode::METHOD_NOT_ALLOWED,
-        "wrong-method",
-        format!("{method} does nothing at {path:?}."),
-        "Read with GET; order with POST to /api/days/{day}/commands.",
-    )
-    .error_response()
-}
+fn limit_patience(_: &TcpStream, _: Duration) {}

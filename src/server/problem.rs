@@ -12,11 +12,15 @@ use actix_web::http::{StatusCode, header};
 use actix_web::{HttpResponse, ResponseError};
 use serde::Serialize;
 use std::collections::BTreeMap;
+use std::time::Duration;
 
 /// A problem, ready to be sent. Boxed, since it travels in every result and is rarely there.
 #[derive(Debug, Clone, Serialize)]
 #[serde(transparent)]
 pub struct Problem(Box<Details>);
+
+/// What an answer was refused with, for whoever counts: the problem's code.
+pub struct RefusedWith(pub String);
 
 #[derive(Debug, Clone, Serialize)]
 struct Details {
@@ -31,6 +35,9 @@ struct Details {
     words: BTreeMap<String, String>,
     #[serde(skip_serializing_if = "Option::is_none")]
     offer: Option<Box<Command>>,
+    /// After how long to try again, in seconds.
+    #[serde(skip)]
+    retry_after_s: Option<u64>,
 }
 
 impl Problem {
@@ -41,6 +48,10 @@ impl Problem {
         detail: impl Into<String>,
         instead: impl Into<String>,
     ) -> Problem {
+        let soon = [
+            StatusCode::SERVICE_UNAVAILABLE,
+            StatusCode::INSUFFICIENT_STORAGE,
+        ];
         Problem(Box::new(Details {
             kind: format!("urn:putby:problem:{code}"),
             title: title(code),
@@ -50,12 +61,46 @@ impl Problem {
             instead: instead.into(),
             words: BTreeMap::new(),
             offer: None,
+            retry_after_s: soon.contains(&status).then_some(1),
         }))
+    }
+
+    /// Too much was asked; the same may be asked again after `wait`.
+    pub fn slow_down(
+        status: StatusCode,
+        code: &str,
+        detail: impl Into<String>,
+        instead: impl Into<String>,
+        wait: Duration,
+    ) -> Problem {
+        let mut problem = Problem::new(status, code, detail, instead);
+        problem.0.retry_after_s = Some(wait.as_millis().div_ceil(1000).max(1) as u64);
+        problem
+    }
+
+    /// The whole answer as it goes over the network, before a connection is cut.
+    pub fn last_words(&self) -> String {
+        let body = serde_json::to_string(self).unwrap_or_default();
+        let (status, length) = (self.status_code(), body.len());
+        let wait = self.0.retry_after_s.unwrap_or(1);
+        format!(
+            "HTTP/1.1 {status}\r\ncontent-type: application/problem+json\r\nretry-after: {wait}\r\n\
+             connection: close\r\ncontent-length: {length}\r\n\r\n{body}"
+        )
     }
 
     /// What was sent cannot be understood.
     pub fn malformed(detail: impl Into<String>, instead: impl Into<String>) -> Problem {
         Problem::new(StatusCode::BAD_REQUEST, "malformed", detail, instead)
+    }
+
+    /// The same problem, which is over after so many seconds; also told in the header for that.
+    pub fn over_after(mut self, seconds: u64) -> Problem {
+        self.0.retry_after_s = Some(seconds);
+        self.0
+            .words
+            .insert("seconds".to_owned(), seconds.to_string());
+        self
     }
 
     /// There is nothing at this address.
@@ -141,6 +186,13 @@ impl From<Unanswered> for Problem {
                 "The day stopped before it answered; it may or may not have been done.",
                 SAME_AGAIN,
             ),
+            Unanswered::Full(why) => Problem::new(
+                StatusCode::INSUFFICIENT_STORAGE,
+                "storage-full",
+                format!("It could not be kept, so it was not done: {why}."),
+                "Make room on the disk of the computer that runs the board; then send it again \
+                 under the same id.",
+            ),
             Unanswered::Storage(why) => Problem::unavailable(
                 "storage-failed",
                 format!("It could not be kept on disk, so it was not done: {why}."),
@@ -182,13 +234,15 @@ impl From<ShelfUnanswered> for Problem {
 impl From<Trouble> for Problem {
     fn from(trouble: Trouble) -> Problem {
         match trouble {
-            Trouble::Damaged { .. } | Trouble::UnknownEvent { .. } => {
+            Trouble::Damaged { .. } | Trouble::UnknownEvent { .. } | Trouble::Malformed(_) => {
                 Problem::journal_damaged(trouble.to_string())
             }
+            Trouble::Full(_) => Unanswered::Full(trouble.to_string()).into(),
             Trouble::WrongSeq { .. }
             | Trouble::TimeWentBack { .. }
             | Trouble::Newer { .. }
             | Trouble::SyncFailed(_)
+            | Trouble::Unwritable(_)
             | Trouble::Storage(_) => Unanswered::Storage(trouble.to_string()).into(),
         }
     }
@@ -241,10 +295,16 @@ impl ResponseError for Problem {
 
     fn error_response(&self) -> HttpResponse {
         let mut response = HttpResponse::build(self.status_code());
-        if self.status_code() == StatusCode::SERVICE_UNAVAILABLE {
-            response.insert_header((header::RETRY_AFTER, "1"));
+        if let Some(seconds) = self.0.retry_after_s {
+            response.insert_header((header::RETRY_AFTER, seconds));
+        }
+        if self.status_code() == StatusCode::UNAUTHORIZED {
+            response.insert_header((header::WWW_AUTHENTICATE, "Bearer"));
         }
         let body = serde_json::to_string(self).unwrap_or_default();
+        response
+            .extensions_mut()
+            .insert(RefusedWith(self.0.code.clone()));
         response.content_type("application/problem+json").body(body)
     }
 }

@@ -1,17 +1,14 @@
-//! What is only read: days, views, events, this device, the addresses to join by.
+//! What is only read of days: the list of them, views, events.
 
 use super::Site;
-use super::addresses::qr_svg;
-use super::devices::Device;
 use super::problem::Problem;
 use crate::day::ids::DayId;
 use crate::day::plan::DayPlan;
+use crate::day::plan_again;
 use crate::day::time::Timestamp;
-use crate::day::{Role, plan_again};
 use crate::engine::{DayHandle, Time};
 use crate::journal::{Heading, Journal, Trouble};
-use actix_web::http::header;
-use actix_web::{HttpRequest, HttpResponse, web};
+use actix_web::{HttpResponse, web};
 use bytes::Bytes;
 use futures_util::stream::{self, StreamExt, try_unfold};
 use serde::{Deserialize, Serialize};
@@ -90,9 +87,13 @@ pub async fn days(site: web::Data<Site>) -> Result<web::Json<DayList>, Problem> 
 /// # Errors
 /// The day is unknown or cannot be read.
 pub async fn view(site: web::Data<Site>, day: web::Path<String>) -> Result<HttpResponse, Problem> {
-    let latest = open_day(&site, &day).await?.latest().await?;
+    let handle = open_day(&site, &day).await?;
+    let (latest, journal) = (handle.latest().await?, handle.feed().journal());
     let clock = serde_json::json!(Time::of(&*site.days.clock()));
-    let head = format!(r#"{{"seq":{},"clock":{clock},"view":"#, latest.seq);
+    let head = format!(
+        r#"{{"journal":"{journal}","seq":{},"clock":{clock},"view":"#,
+        latest.seq
+    );
     let body = [head.as_bytes(), &latest.json(), b"}"].concat();
     Ok(HttpResponse::Ok()
         .content_type("application/json")
@@ -178,118 +179,4 @@ async fn step(
         Ok((Bytes::from(text), next))
     })
     .await?
-}
-
-/// This device, as it is told of itself.
-#[derive(Serialize)]
-pub struct Me {
-    device: String,
-    role: Role,
-    clock: Time,
-    address: String,
-}
-
-impl Me {
-    /// A device that asked by `request`.
-    pub fn of(site: &Site, device: &Device, request: &HttpRequest) -> Me {
-        Me {
-            device: device.id(),
-            role: device.role,
-            clock: Time::of(&*site.days.clock()),
-            address: join_address(site, request),
-        }
-    }
-
-    /// The answer, with the cookie by which the device is known the next time.
-    pub fn answer(&self, device: &Device) -> HttpResponse {
-        HttpResponse::Ok().cookie(device.cookie()).json(self)
-    }
-}
-
-/// `GET /api/me`: what this device is and may do.
-pub async fn me(site: web::Data<Site>, device: Device, request: HttpRequest) -> HttpResponse {
-    Me::of(&site, &device, &request).answer(&device)
-}
-
-#[derive(Serialize)]
-struct Join {
-    addresses: Vec<String>,
-    plain: Vec<String>,
-}
-
-/// `GET /api/join`: the addresses to open on another device, by number and by plain name.
-pub async fn join(site: web::Data<Site>) -> HttpResponse {
-    HttpResponse::Ok().json(Join {
-        addresses: site.addresses(),
-        plain: site.plain_addresses(),
-    })
-}
-
-/// Where a code leads to.
-#[derive(Deserialize)]
-pub struct Destination {
-    /// The day to join; without it, whichever goes on.
-    day: Option<DayId>,
-}
-
-/// `GET /api/join.svg?day=ID`: the address to open on another device as a QR code, of the page on
-/// which a day is joined if one is named.
-///
-/// # Errors
-/// The day's id is none, or the address is too long for a code.
-pub async fn join_svg(
-    site: web::Data<Site>,
-    to: Option<web::Query<Destination>>,
-    request: HttpRequest,
-) -> Result<HttpResponse, Problem> {
-    let Some(web::Query(to)) = to else {
-        return Err(Problem::malformed(
-            "\"day\" must be the id of a day.",
-            "Ask for ?day=ID, or leave it out.",
-        ));
-    };
-    let mut address = join_address(&site, &request);
-    if let Some(day) = to.day {
-        address.push_str(&format!("#/day/{day}/join"));
-    }
-    let svg = qr_svg(&address).ok_or_else(|| Problem::internal("address too long for a code"))?;
-    Ok(HttpResponse::Ok().content_type("image/svg+xml").body(svg))
-}
-
-/// The address this device came by, if every other can use it too; else the first that they can.
-pub(super) fn join_address(site: &Site, request: &HttpRequest) -> String {
-    let host = request.headers().get(header::HOST);
-    let host = host.and_then(|host| host.to_str().ok()).unwrap_or_default();
-    let first = site.addresses().into_iter().next();
-    first
-        .filter(|_| host.is_empty() || is_for_some_only(host))
-        .unwrap_or_else(|| format!("{}://{host}/", site.scheme()))
-}
-
-/// Whether only this computer knows a host, or only devices that speak multicast DNS, which older
-/// phones do not.
-fn is_for_some_only(host: &str) -> bool {
-    let name = host.rsplit_once(':').map_or(host, |(name, _)| name);
-    let here = ["localhost", "127.", "[::1]"];
-    here.iter().any(|here| host.starts_with(here)) || name.ends_with(".local")
-}
-
-#[cfg(test)]
-mod tests {
-    use super::is_for_some_only;
-
-    #[test]
-    fn a_code_leads_to_a_number_unless_the_name_is_everybodys() {
-        for host in [
-            "localhost:8080",
-            "127.0.0.1",
-            "[::1]:80",
-            "putby.local:8080",
-        ] {
-            assert!(is_for_some_only(host), "{host}");
-        }
-        for host in ["192.168.1.5:8080", "board.example.org", "[fd00::5]:8080"] {
-            assert!(!is_for_some_only(host), "{host}");
-        }
-    }
 }

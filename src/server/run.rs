@@ -2,12 +2,18 @@
 
 use super::{DataFolder, Site, build};
 use crate::config::Config;
+use crate::engine::Writes;
 use actix_web::{rt, web};
 use anyhow::Context;
 use std::net::TcpListener;
 
 /// How often the time is kept on disk.
 const KEEP_TIME_EVERY: std::time::Duration = std::time::Duration::from_secs(10);
+
+/// How often a disk that takes no writes is tried.
+const TRY_DISK_EVERY: std::time::Duration = std::time::Duration::from_secs(2);
+/// How long what is in hand may take to end when nothing more may be acknowledged.
+const LOST_PATIENCE: std::time::Duration = std::time::Duration::from_secs(1);
 
 /// Runs a server until it is told to stop. `greet` is called once it can be opened.
 ///
@@ -21,9 +27,17 @@ pub async fn run(config: &Config, greet: impl FnOnce(&Site)) -> anyhow::Result<(
     } = open(config)?;
     // Heard from before anybody is told how to stop it.
     let signals = Signals::new()?;
-    name_known(&site).await;
-    greet(&site);
-    serve_until(signals, listener, site).await
+    let mut serving = std::pin::pin!(serve_until(signals, listener, site.clone()));
+    // Devices come back after a crash as soon as they can; only the greeting waits for a name.
+    let greeted = async {
+        name_known(&site).await;
+        greet(&site);
+    };
+    tokio::select! {
+        served = &mut serving => return served,
+        () = greeted => {}
+    }
+    serving.await
 }
 
 /// Waits a moment for a plain name, so that the greeting can tell it.
@@ -82,23 +96,31 @@ async fn serve_until(
     let handle = server.handle();
     let serving = rt::spawn(server);
     let keeping = rt::spawn(keep_time(site.clone()));
+    let trying = rt::spawn(try_disk(site.clone()));
     let lost = tokio::select! {
         () = signals.next() => false,
         () = site.days.lost() => true,
     };
     tracing::info!(lost, "stopping");
     keeping.abort();
+    trying.abort();
     site.keep_time();
     site.say_farewell();
     tokio::select! {
         () = handle.stop(true) => {}
         // Asked twice: at once.
         () = signals.next() => handle.stop(false).await,
+        () = rt::time::sleep(LOST_PATIENCE), if lost => handle.stop(false).await,
     }
     serving.await??;
     web::block(move || {
         site.unsay_name();
         site.days.stop();
+        // A disk that failed is asked for nothing more.
+        site.copies.stop(!lost);
+        if !lost {
+            site.settle();
+        }
     })
     .await?;
     if lost {
@@ -117,7 +139,23 @@ async fn keep_time(site: web::Data<Site>) {
         beat.tick().await;
         let site = site.clone();
         // The thread pool ends with the server; then there is nothing left to keep.
-        let _ = web::block(move || site.keep_time()).await;
+        let _ = web::block(move || {
+            site.keep_time();
+            site.keep_seen();
+        })
+        .await;
+    }
+}
+
+/// Tries a disk that takes no writes again and again, until it does.
+async fn try_disk(site: web::Data<Site>) {
+    let mut writes = site.days.disk().follow();
+    let ill = |writes: &Writes| matches!(writes, Writes::Full | Writes::Fail);
+    while writes.wait_for(ill).await.is_ok() {
+        rt::time::sleep(TRY_DISK_EVERY).await;
+        let site = site.clone();
+        // The thread pool ends with the server; then there is nothing left to try.
+        let _ = web::block(move || site.try_disk()).await;
     }
 }
 

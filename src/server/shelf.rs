@@ -4,11 +4,11 @@
 //! Nothing is pushed: pages ask again after an order, when they are looked at, and now and then.
 
 use super::Site;
+use super::access::Device;
+use super::access::invite::join_address;
 use super::addresses::qr_svg;
-use super::devices::Device;
 use super::json::{COMMAND_BYTES_MAX, CommandRequest, read};
 use super::problem::Problem;
-use super::queries::join_address;
 use crate::day::amount::Amount;
 use crate::day::ids::DayId;
 use crate::day::state::Phase;
@@ -86,7 +86,7 @@ pub async fn post_command(
     let order = ShelfOrder {
         id,
         command,
-        role: device.role,
+        role: device.role(),
     };
     let receipt = web::block(move || site.shelf.order(&order)).await??;
     Ok(web::Json(receipt))

@@ -155,10 +155,7 @@ mod tests {
             certificate: certificate.to_owned(),
             key: key.to_owned(),
         };
-        let (certificate, key) = (
-            one.path().join(MADE_CERTIFICATE),
-            one.path().join(MADE_KEY),
-        );
+        let (certificate, key) = (one.path().join(MADE_CERTIFICATE), one.path().join(MADE_KEY));
         let said = |tls: &Tls| {
             let refused = identity(tls, one.path(), Vec::new()).err().unwrap();
             format!("{refused:#}")

@@ -19,7 +19,7 @@ use actix_web::{rt, web};
 use futures_util::StreamExt;
 use futures_util::stream::iter;
 use putby::clock::SetClock;
-use putby::config::{Config, Rhythm};
+use putby::config::{Config, Limits, Rhythm};
 use putby::day::time::Timestamp;
 use putby::day::{Record, State, apply};
 use putby::server::{Site, build};
@@ -77,6 +77,7 @@ impl Kitchen {
         let address = listener.local_addr().unwrap();
         let mut config = Config::new(folder.path().join("data"));
         config.outlooks = outlooks;
+        config.limits = Limits::WIDE;
         let clock = Arc::new(SetClock::at(MORNING));
         let site = Site::open(&config, address, Some(clock.clone())).unwrap();
         rt::spawn(build(listener, site.clone()).unwrap());
@@ -132,7 +133,7 @@ impl Kitchen {
 
     async fn post(&self, path: &str, body: &Value) -> Value {
         let request = self.client.post(format!("{}{path}", self.address));
-        let request = request.bearer_auth(self.site.lead_key());
+        let request = request.bearer_auth(self.site.lead_key().expect("a first start"));
         let mut answer = request.send_json(body).await.unwrap();
         let text = answer.body().limit(8 << 20).await.unwrap();
         assert!(answer.status().is_success(), "{body}: {text:?}");

@@ -25,7 +25,7 @@ async function helperPage(stage, people, name, size = 'tablet') {
 }
 
 async function leadPage(stage, people, size = 'tablet') {
-  const { page } = await people.open(stage.base, { size });
+  const { page } = await people.open(stage.home, { size });
   await becomeLead(page, stage);
   await page.goto(stage.at('lead'));
   return page;
@@ -161,7 +161,7 @@ test('a mistaken call is taken back and the seat given back', () =>
 
 test('sound that is locked or off is said, and one button opens it', () =>
   staged({}, async (stage, people) => {
-    const { page } = await people.open(stage.base, { size: 'phone' });
+    const { page } = await people.open(stage.home, { size: 'phone' });
     await page.evaluate((day) => localStorage.setItem(`putby.helper.${day}`, 'osk'), stage.day);
     await page.goto(stage.at('helper'));
     await page.reload();

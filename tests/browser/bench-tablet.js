@@ -121,7 +121,7 @@ try {
   console.log(`${stations} stations, ${Object.keys(view.helpers).length} helpers, ${SLOW} x slower`);
 
   const helper = await slowPage(browser, stage);
-  await helper.page.goto(`${stage.base}/#/day/${day}/join`);
+  await helper.page.goto(stage.page(`day/${day}/join`));
   await joinAs(helper.page, 'Osk');
   await tap(helper.page, /^Wash fruit/);
   await button(helper.page, /^One colander done/).waitFor();

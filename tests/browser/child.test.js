@@ -22,7 +22,7 @@ async function onPhone(run, { voices = VOICES } = {}) {
   const stage = await orchardStage({ orders: [PEARS] });
   const people = await peopleIn();
   try {
-    const { page, context, faults } = await people.open(stage.base, { size: 'phone' });
+    const { page, context, faults } = await people.open(stage.home, { size: 'phone' });
     await listens(context, { voices });
     const net = await holdsAnswers(page);
     await page.goto(stage.at('join'));

@@ -108,7 +108,7 @@ test('a lost boil starts the whole time again, and heat-off before it is over is
     await buildAndHeat(canner);
     await tap(canner, 'Full rolling boil: start the time');
     await sees(canner, 'Canner A: Boiling, the time runs');
-    const lead = await people.open(stage.base, { size: 'desk' });
+    const lead = await people.open(stage.home, { size: 'desk' });
     await becomeLead(lead.page, stage);
     await lead.page.goto(stage.at('lead'));
     await boxSays(lead.page, 'Canners', /Canner A: boiling/);

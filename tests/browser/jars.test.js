@@ -28,7 +28,7 @@ test('filled jars become a load, and only what sealed gets to the shelf and its 
   const people = await peopleIn();
   const load = async () => Object.values((await stage.view()).loads)[0];
   try {
-    const { page, faults } = await people.open(stage.base, { size: 'tablet' });
+    const { page, faults } = await people.open(stage.home, { size: 'tablet' });
     await becomeLead(page, stage);
     await page.goto(stage.at('lead'));
     await tap(box(page, 'Canners'), /Canners/);

@@ -191,7 +191,7 @@ test('the code of a label opens its lot, where one is taken out and judged', asy
   await onStage(open, async (stage, people) => {
     const [code] = Object.entries(await lotsOf(stage)).find(([, { left }]) => left.pantry === 4000);
     // Any phone: no lead, no helper.
-    const { page, faults } = await people.open(`${stage.base}/#/lot/${stage.day}/${code.toLowerCase()}`, { size: 'phone' });
+    const { page, faults } = await people.open(stage.page(`lot/${stage.day}/${code.toLowerCase()}`), { size: 'phone' });
     await page.getByRole('heading', { level: 1, name: 'Pear halves, quarts' }).waitFor();
     await sees(page, '4 in the pantry');
     await sees(page, /^Load 1 in Canner A: .*25 min/);
@@ -201,7 +201,7 @@ test('the code of a label opens its lot, where one is taken out and judged', asy
     await sees(page, 'Noted for next year: Half was left over.');
     await tap(page, 'Siphoned');
     await sees(page, 'Siphoned: liquid was lost in the canner');
-    const uses = await (await fetch(`${stage.base}/api/shelf/uses`)).json();
+    const uses = await stage.lead.get('/api/shelf/uses');
     const told = uses.products['pears-quart'];
     assert.deepEqual([told.taken, told.half_left, told.left], [1, 1, 4000]);
 
@@ -211,7 +211,7 @@ test('the code of a label opens its lot, where one is taken out and judged', asy
     await sees(page, `Taken: Pear halves, quarts, lot ${code}.`);
     await page.getByRole('button', { name: 'Take it back', exact: true }).first().click();
     await page.getByText(`Taken: Pear halves, quarts, lot ${code}.`).waitFor({ state: 'hidden' });
-    const after = await (await fetch(`${stage.base}/api/shelf/uses`)).json();
+    const after = await stage.lead.get('/api/shelf/uses');
     assert.equal(after.products['pears-quart'].taken, 1);
     // Only the lead recalls.
     await page.goto(`${stage.base}/#/lot/${stage.day}/${code}`);

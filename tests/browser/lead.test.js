@@ -37,7 +37,7 @@ after(async () => {
 });
 
 async function leadOn(options = {}) {
-  const opened = await people.open(stage.base, { size: 'tablet', ...options });
+  const opened = await people.open(stage.home, { size: 'tablet', ...options });
   await becomeLead(opened.page, stage);
   const seen = options.outlook && (await looksAhead(opened.page, options.outlook));
   await opened.page.goto(stage.at('lead'));
@@ -219,7 +219,7 @@ const SIZES_SEEN = [
 for (const [screen, width, height, least] of SIZES_SEEN) {
   for (const long of [false, true])
     test(`${screen} at ${width} x ${height}: nothing cut${long ? ', with long names' : ''}`, async () => {
-      const opened = await people.open(stage.base, { size: 'tablet' });
+      const opened = await people.open(stage.home, { size: 'tablet' });
       const { page } = opened;
       await page.setViewportSize({ width, height });
       await becomeLead(page, stage);

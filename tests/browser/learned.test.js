@@ -22,7 +22,7 @@ test('the lead corrects what a day taught and has it forgotten; it outlives the 
       await stage.order(TALLY);
     }
     await stage.order({ order: 'close-day' });
-    const { page, faults } = await people.open(stage.base, { size: 'tablet' });
+    const { page, faults } = await people.open(stage.home, { size: 'tablet' });
     await becomeLead(page, stage);
     await page.goto(`${stage.base}/#/learned`);
     await page.getByRole('heading', { level: 1, name: 'What was learned' }).waitFor();
@@ -50,7 +50,7 @@ test('the lead corrects what a day taught and has it forgotten; it outlives the 
     await page.reload();
     await osk.getByText('120 % of what is expected').waitFor();
 
-    const helper = await people.open(`${stage.base}/#/learned`, { size: 'phone' });
+    const helper = await people.open(stage.page('learned'), { size: 'phone' });
     await sees(helper.page, 'Only the lead may correct or forget.');
     assert.equal(await helper.page.getByText('Osk at Wash fruit').count(), 0);
     assert.equal(await helper.page.getByRole('button', { name: /^Correct/ }).count(), 0);

@@ -39,7 +39,7 @@ test('closing the day gives the look back with a drawn chart and a table to keep
   const stage = await orchardStage({ orders: MORNING });
   const people = await peopleIn();
   try {
-    const { page, faults } = await people.open(stage.base, { size: 'desk' });
+    const { page, faults } = await people.open(stage.home, { size: 'desk' });
     await becomeLead(page, stage);
     await page.goto(stage.at('lead'));
     await closeDay(page);

@@ -54,7 +54,7 @@ test('a new family gets from an empty folder to the first counted fruit by tappi
   const stage = await blankStage();
   const people = await peopleIn();
   try {
-    const lead = await people.open(stage.base, { size: 'desk' });
+    const lead = await people.open(stage.home, { size: 'desk' });
     await sees(lead.page, 'No day yet.');
     await becomeLead(lead.page, stage);
     await chooseSmallKitchen(lead.page, 'Pears and plums');
@@ -66,7 +66,7 @@ test('a new family gets from an empty folder to the first counted fruit by tappi
     const fruit = { name: 'Hill orchard', produce: 'pears', pounds: '36', box: '18' };
     await addFruit(lead.page, fruit);
 
-    const phone = await people.open(stage.base, { size: 'phone' });
+    const phone = await people.open(stage.home, { size: 'phone' });
     await joinByAdding(phone.page, 'Edda', '18 or more');
     await button(lead.page, /1 helper is here/).waitFor();
     await openBox(lead.page);
@@ -89,7 +89,7 @@ test('a kitchen whose altitude is not known says what cannot be done, and where 
   const stage = await blankStage();
   const people = await peopleIn();
   try {
-    const { page } = await people.open(stage.base, { size: 'tablet' });
+    const { page } = await people.open(stage.home, { size: 'tablet' });
     await becomeLead(page, stage);
     await chooseSmallKitchen(page, 'Somewhere high');
     await page.getByRole('checkbox', { name: 'I do not know yet' }).check();
@@ -106,12 +106,12 @@ test('a kitchen whose altitude is not known says what cannot be done, and where 
   }
 });
 
-test('a device without the lead key is offered no new day and is told whose it is', async () => {
+test('a device with a wrong lead key is offered no new day and is told what to do', async () => {
   const stage = await blankStage();
   const people = await peopleIn();
   try {
     const { page } = await people.open(`${stage.base}/#/lead-key/${'0'.repeat(32)}`);
-    await sees(page, 'To begin or change a day, open the lead');
+    await sees(page, 'This is not the lead’s key.');
     assert.equal(await page.getByRole('link', { name: 'Begin a new day' }).count(), 0);
   } finally {
     await people.close();

@@ -50,7 +50,7 @@ async function onStage(play) {
 }
 
 async function leadOn(stage, options = {}) {
-  const { page, faults } = await people.open(stage.base, { size: 'tablet', ...options });
+  const { page, faults } = await people.open(stage.home, { size: 'tablet', ...options });
   await becomeLead(page, stage);
   const seen = await looksAhead(page, options.outlook ?? sample, options);
   await page.goto(stage.at('lead'));
@@ -60,7 +60,7 @@ async function leadOn(stage, options = {}) {
 }
 
 async function helperOn(stage, helper, options = {}) {
-  const { page, faults } = await people.open(stage.base, { size: 'phone', ...options });
+  const { page, faults } = await people.open(stage.home, { size: 'phone', ...options });
   await page.evaluate(
     ([day, id]) => localStorage.setItem(`putby.helper.${day}`, id),
     [stage.day, helper],
@@ -194,7 +194,7 @@ test('work that runs out is said, with who needs hands', () =>
 
 test('the wall says when, what holds up and where hands are needed, and rates nobody', () =>
   onStage(async (stage) => {
-    const { page, faults } = await people.open(stage.base, { size: 'wall' });
+    const { page, faults } = await people.open(stage.home, { size: 'wall' });
     await looksAhead(page, sample);
     await page.goto(stage.at('wall'));
     await page.reload();

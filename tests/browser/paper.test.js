@@ -81,7 +81,7 @@ test('what was struck is typed back in and gives the same totals on a fresh boar
   const told = await first.view();
   await first.stop();
   await onStage(orchardStage, async (stage, people) => {
-    const { page, faults } = await people.open(stage.base, { size: 'desk' });
+    const { page, faults } = await people.open(stage.home, { size: 'desk' });
     await becomeLead(page, stage);
     await page.goto(stage.at('typed'));
     const { products, lots, stations } = told;
@@ -126,7 +126,7 @@ test('what was struck is typed back in and gives the same totals on a fresh boar
 
 test('a refusal in the middle stops it, says why, and nothing typed is lost or counted twice', async () => {
   await onStage(orchardStage, async (stage, people) => {
-    const { page } = await people.open(stage.base, { size: 'phone' });
+    const { page } = await people.open(stage.home, { size: 'phone' });
     await becomeLead(page, stage);
     await page.goto(stage.at('typed'));
     const { stations, lots, products } = await stage.view();
@@ -160,7 +160,7 @@ test('what is counted on one device is seen on another, and what is short become
   const stage = await orchardStage();
   const people = await peopleIn();
   try {
-    const lead = await people.open(stage.base, { size: 'desk' });
+    const lead = await people.open(stage.home, { size: 'desk' });
     await becomeLead(lead.page, stage);
     await lead.page.goto(stage.at('gather'));
     const helper = await people.open(stage.at('gather'), { size: 'phone' });

@@ -21,7 +21,7 @@ const count = (page, use, label) =>
 
 test('a draft typed by hand survives a reload and has its proposal', () =>
   onStage(blankStage, async (stage, people) => {
-    const { page, faults } = await people.open(stage.base, { size: 'phone' });
+    const { page, faults } = await people.open(stage.home, { size: 'phone' });
     await page.goto(`${stage.base}/#/prepare`);
     await sees(page, 'Say which produce there is and how much.');
     await page.getByRole('combobox', { name: 'Produce', exact: true }).first().selectOption('pears');
@@ -54,7 +54,7 @@ test('a draft typed by hand survives a reload and has its proposal', () =>
 
 test('the lead settles a number, sees the rest follow, and begins the day', () =>
   onStage(blankStage, async (stage, people) => {
-    const { page, faults } = await people.open(stage.base, { size: 'desk' });
+    const { page, faults } = await people.open(stage.home, { size: 'desk' });
     await becomeLead(page, stage);
     await page.evaluate((text) => localStorage.setItem('putby.choice.prepare', text), await draft());
     await page.goto(`${stage.base}/#/prepare`);
@@ -86,7 +86,7 @@ test('the lead settles a number, sees the rest follow, and begins the day', () =
 
 test('what a season taught is taken over as a dish', () =>
   onStage(blankStage, async (stage, people) => {
-    const { page, faults } = await people.open(stage.base, { size: 'desk' });
+    const { page, faults } = await people.open(stage.home, { size: 'desk' });
     const { shelf } = await fixture('prepare/season.json');
     await page.route('**/api/shelf/uses', (route) => route.fulfill({ json: shelf }));
     await page.goto(`${stage.base}/#/prepare`);

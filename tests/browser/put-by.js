@@ -55,4 +55,4 @@ export async function putBy(stage) {
 
 /** The lots of the day, by code, as the board tells them. */
 export const lotsOf = async (stage) =>
-  (await (await fetch(`${stage.base}/api/days/${stage.day}/lots`)).json()).lots;
+  (await stage.lead.get(`/api/days/${stage.day}/lots`)).lots;

@@ -25,7 +25,7 @@ test('the board itself says when the day ends, what sets that, and how deep the 
   try {
     const at = Date.now() + 600 * MINUTE_MS;
     await stage.order({ order: 'change-day', cut_off_at: at, altitude_ft: 640 });
-    const { page, faults } = await people.open(stage.base, { size: 'tablet' });
+    const { page, faults } = await people.open(stage.home, { size: 'tablet' });
     await becomeLead(page, stage);
     await page.goto(stage.at('lead'));
     await button(page, /^Done about \d\d:\d\d/).waitFor({ timeout: FIRST_LOOK_MS });

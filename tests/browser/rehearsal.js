@@ -106,7 +106,9 @@ const routes = [
     'POST',
     /^\/api\/me$/,
     (_, body) =>
-      body.lead_key === 'right'
+      body.code || body.watch
+        ? [200, { device: 'd1', role: stage.role, clock: clock() }]
+        : body.lead_key === 'right'
         ? [200, { role: (stage.role = 'lead') }]
         : [403, { detail: 'That key is not right.' }],
   ],

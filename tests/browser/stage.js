@@ -32,10 +32,21 @@ export async function until(look, what) {
   }
 }
 
-/** Starts the program on `folder` and waits for the lead's address. */
-async function started(folder, listen, speed) {
-  const args = ['serve', '--data', folder, '--listen', listen, '--speed', String(speed)];
-  const child = spawn(program(), args, { stdio: ['ignore', 'pipe', 'inherit'] });
+/** A test does in seconds, and from one address, what a family does in a day. */
+const WIDE = {
+  PUTBY_COMMANDS_PER_S: '100000',
+  PUTBY_COMMANDS_BURST: '100000',
+  PUTBY_REQUESTS_PER_S: '100000',
+  PUTBY_REQUESTS_BURST: '100000',
+  PUTBY_HANDSHAKES_PER_S: '100000',
+  PUTBY_CONNECTIONS_PER_ADDRESS: '384',
+};
+
+/** Starts the program on `folder` and waits until it can be opened. */
+async function started(folder, listen, speed, more = []) {
+  const args = ['serve', '--data', folder, '--listen', listen, '--speed', String(speed), ...more];
+  const env = { ...process.env, ...WIDE };
+  const child = spawn(program(), args, { env, stdio: ['ignore', 'pipe', 'inherit'] });
   const gone = new Promise((resolve) => {
     child.once('exit', resolve);
   });
@@ -44,8 +55,10 @@ async function started(folder, listen, speed) {
     const said = [];
     lines.on('line', (line) => {
       said.push(line);
-      const found = line.match(/(http:\/\/\S+?)\/#\/lead-key\/(\w+)/);
-      if (found) resolve({ base: found[1], key: found[2], leadAddress: found[0], said });
+      if (!line.startsWith('Stop with')) return;
+      // The lead's address is told at the first start alone.
+      const lead = said.join('\n').match(/(https?:\/\/\S+?)\/#\/lead-key\/(\w+)/);
+      resolve({ base: lead?.[1], key: lead?.[2], leadAddress: lead?.[0], said });
     });
     gone.then((code) => reject(new Error(`the program ended with ${code} before it greeted`)));
   });
@@ -72,6 +85,8 @@ function leadOf(base, key) {
       (await json('/api/days', { id: crypto.randomUUID(), plan })).day,
     order: (day, command) =>
       json(`/api/days/${day}/commands`, { id: crypto.randomUUID(), command }),
+    /** What stands at a path. */
+    get: (path) => json(path),
     view: async (day) => (await json(`/api/days/${day}/view`)).view,
     events: async (day) =>
       (await ask(`/api/days/${day}/events?from=1`))
@@ -81,16 +96,26 @@ function leadOf(base, key) {
   };
 }
 
-/** A running server with no day yet: `base`, `key`, `leadAddress`, `lead` and `stop()`. */
-export async function blankStage({ speed = 1 } = {}) {
-  const folder = await mkdtemp(join(tmpdir(), 'putby-browser-'));
+/** A running server with no day yet: `base`, `key`, `code`, `leadAddress`, `lead` and `stop()`. */
+export async function blankStage({ speed = 1, place = tmpdir(), more = [] } = {}) {
+  const folder = await mkdtemp(join(place, 'putby-browser-'));
   const data = join(folder, 'days');
-  let running = await started(data, '127.0.0.1:0', speed);
+  let running = await started(data, '127.0.0.1:0', speed, more);
   const { base, key, leadAddress, said } = running;
+  const [, code] = said.join('\n').match(/The code for joining is (\S{9})\./);
+  const page = (hash, at = base) => `${at}/#/code/${code}/${hash}`;
   return {
     base,
     key,
+    /** The code for joining. */
+    code,
+    /** What the picture in the terminal leads to. */
+    home: `${base}/#/code/${code}`,
+    /** A page, by an address that lets a device in. */
+    page,
     leadAddress,
+    /** The folder that keeps the days. */
+    data,
     /** What the terminal shows, line by line. */
     said,
     lead: leadOf(base, key),
@@ -100,7 +125,7 @@ export async function blankStage({ speed = 1 } = {}) {
     end: () => running.end('SIGTERM'),
     /** On the same folder and port as before; `pace` lets its time run at another speed. */
     async startAgain(pace = speed) {
-      running = await started(data, new URL(base).host, pace);
+      running = await started(data, new URL(base).host, pace, more);
     },
     async stop() {
       await running.end('SIGKILL');
@@ -110,8 +135,8 @@ export async function blankStage({ speed = 1 } = {}) {
 }
 
 /** A running server with the demonstration's day open; `orders` are given before anybody looks. */
-export async function orchardStage({ speed = 1, orders = [] } = {}) {
-  const stage = await blankStage({ speed });
+export async function orchardStage({ speed = 1, orders = [], place } = {}) {
+  const stage = await blankStage({ speed, place });
   const opened = async () => {
     const day = await stage.lead.openDay(await fixture('demo/day.json'));
     for (const command of orders) await stage.lead.order(day, command);
@@ -128,6 +153,7 @@ export async function orchardStage({ speed = 1, orders = [] } = {}) {
     order,
     view: () => stage.lead.view(day),
     events: () => stage.lead.events(day),
-    at: (screen, base = stage.base) => `${base}/#/day/${day}/${screen}`,
+    /** A screen of the day, by the address in the picture on the wall. */
+    at: (screen, base = stage.base) => stage.page(`day/${day}/${screen}`, base),
   };
 }

@@ -26,7 +26,7 @@ async function onDevice(run, { orders = MORNING, outlook, size = 'phone' } = {})
   const stage = await orchardStage({ orders });
   const people = await peopleIn();
   try {
-    const { page, context, faults } = await people.open(stage.base, { size });
+    const { page, context, faults } = await people.open(stage.home, { size });
     if (outlook) await looksAhead(page, outlook);
     const net = await holdsAnswers(page);
     await page.goto(stage.at('join'));

@@ -11,7 +11,7 @@ test('a claim and a tally on a tablet show on the lead page without a reload', a
   const stage = await orchardStage({ orders: [PEARS] });
   const people = await peopleIn();
   try {
-    const lead = await people.open(stage.base, { size: 'desk' });
+    const lead = await people.open(stage.home, { size: 'desk' });
     await becomeLead(lead.page, stage);
     await lead.page.goto(stage.at('lead'));
     await boxSays(lead.page, 'Wash fruit', '6 colanders · 18 lb');

@@ -73,7 +73,7 @@ for (const [words, size] of Object.entries(ZOOMED)) {
   });
 
   test(`every part of the set-up fits ${words}`, async () => {
-    const { page } = await people.open(stage.base, { size });
+    const { page } = await people.open(stage.home, { size });
     await becomeLead(page, stage);
     await page.goto(stage.at('set-up'));
     await page.getByRole('heading', { level: 1, name: 'Set up' }).waitFor();

@@ -4,21 +4,54 @@ use crate::until;
 use awc::Client;
 use putby::day::Record;
 use putby::day::ids::DayId;
+use rustix::process::Pid;
 use serde_json::{Value, json};
+use std::ffi::OsString;
 use std::io::{BufRead, BufReader};
 use std::net::TcpListener;
-use std::path::Path;
-use std::process::{Child, Command, Stdio};
+use std::path::{Path, PathBuf};
+use std::process::{Child, Command, ExitStatus, Stdio};
 use std::time::Duration;
 use tempfile::TempDir;
 use uuid::Uuid;
 
+/// How the program is to be run.
+#[derive(Clone)]
+pub struct Wanted {
+    pub speed: u32,
+    /// What the program finds in its environment, beside ours.
+    pub env: Vec<(String, String)>,
+    /// Where its data are; a folder of its own when there is none.
+    pub data: Option<PathBuf>,
+    /// A program that runs ours, with its arguments.
+    pub under: Vec<String>,
+}
+
+impl Default for Wanted {
+    fn default() -> Wanted {
+        Wanted {
+            speed: 1,
+            env: Vec::new(),
+            data: None,
+            under: Vec::new(),
+        }
+    }
+}
+
+/// A test does in seconds, and as one device, what a family does in a day.
+const WIDE: [(&str, &str); 6] = [
+    ("PUTBY_COMMANDS_PER_S", "100000"),
+    ("PUTBY_COMMANDS_BURST", "100000"),
+    ("PUTBY_COMMANDS_WAITING", "1000"),
+    ("PUTBY_REQUESTS_PER_S", "100000"),
+    ("PUTBY_REQUESTS_BURST", "100000"),
+    ("PUTBY_HANDSHAKES_PER_S", "100000"),
+];
+
 pub struct Board {
     folder: TempDir,
     port: u16,
-    speed: u32,
-    /// What the program finds in its environment, beside ours.
-    env: Vec<(String, String)>,
+    wanted: Wanted,
     child: Child,
     /// Ends in a slash.
     pub address: String,
@@ -27,10 +60,13 @@ pub struct Board {
 
 impl Board {
     pub fn start(speed: u32) -> Board {
-        Board::start_with(speed, Vec::new())
+        Board::start_as(Wanted {
+            speed,
+            ..Wanted::default()
+        })
     }
 
-    pub fn start_with(speed: u32, env: Vec<(String, String)>) -> Board {
+    pub fn start_as(wanted: Wanted) -> Board {
         let folder = TempDir::new().unwrap();
         // The same port again after a kill, so that devices find the board where it was.
         let port = TcpListener::bind("127.0.0.1:0")
@@ -38,12 +74,14 @@ impl Board {
             .local_addr()
             .unwrap()
             .port();
-        let (child, lead_key) = start(&folder, port, speed, &env);
+        let data = wanted.data.clone();
+        let data = data.unwrap_or_else(|| folder.path().to_owned());
+        let (child, lead_key) = start(&data, port, &wanted);
+        let lead_key = lead_key.expect("a first start shows the lead's key");
         Board {
             folder,
             port,
-            speed,
-            env,
+            wanted,
             child,
             address: format!("http://127.0.0.1:{port}/"),
             lead_key,
@@ -62,11 +100,32 @@ impl Board {
     }
 
     pub fn start_again(&mut self) {
-        (self.child, _) = start(&self.folder, self.port, self.speed, &self.env);
+        let data = self.folder().to_owned();
+        (self.child, _) = start(&data, self.port, &self.wanted);
+    }
+
+    /// From now on run in another way, at the next start.
+    pub fn run_as(&mut self, wanted: Wanted) {
+        self.wanted = wanted;
     }
 
     pub fn folder(&self) -> &Path {
-        self.folder.path()
+        self.wanted.data.as_deref().unwrap_or(self.folder.path())
+    }
+
+    /// The program's process, or that of what runs it.
+    pub fn process(&self) -> Pid {
+        Pid::from_child(&self.child)
+    }
+
+    /// How the program ended, if it has.
+    pub fn has_ended(&mut self) -> Option<ExitStatus> {
+        self.child.try_wait().unwrap()
+    }
+
+    /// What the program said to its end, once it has come to it.
+    pub fn ended(&mut self) -> ExitStatus {
+        self.child.wait().unwrap()
     }
 
     /// An order by the lead: the status and the answer.
@@ -79,9 +138,24 @@ impl Board {
         (answer.status().as_u16(), answer.json().await.unwrap())
     }
 
+    /// What stands at a path, as the lead reads it.
+    pub async fn get(&self, path: &str) -> Vec<u8> {
+        let address = format!("{}{path}", self.address);
+        let mut answer = Client::default()
+            .get(&address)
+            .bearer_auth(&self.lead_key)
+            .timeout(Duration::from_secs(20))
+            .send()
+            .await
+            .unwrap();
+        let status = answer.status();
+        assert!(status.is_success(), "{address}: {status}");
+        answer.body().limit(64 << 20).await.unwrap().to_vec()
+    }
+
     /// The view with the server's time, at once.
     pub async fn look(&self, day: &DayId) -> Value {
-        let answer = get(&format!("{}api/days/{day}/view", self.address)).await;
+        let answer = self.get(&format!("api/days/{day}/view")).await;
         serde_json::from_slice(&answer).unwrap()
     }
 
@@ -94,7 +168,7 @@ impl Board {
     ) -> (Value, u64) {
         let mut last = (Value::Null, 0);
         until(patience, "the day to go on", async || {
-            let answer = get(&format!("{}api/days/{day}/view", self.address)).await;
+            let answer = self.get(&format!("api/days/{day}/view")).await;
             let whole: Value = serde_json::from_slice(&answer).unwrap();
             let seq = whole["seq"].as_u64().unwrap();
             last = (whole["view"].clone(), seq);
@@ -106,7 +180,14 @@ impl Board {
 
     /// Every event of the day.
     pub async fn records(&self, day: &DayId) -> Vec<Record> {
-        let answer = get(&format!("{}api/days/{day}/events", self.address)).await;
+        self.records_from(day, 1).await
+    }
+
+    /// Every event from a number on.
+    pub async fn records_from(&self, day: &DayId, from: u64) -> Vec<Record> {
+        let answer = self
+            .get(&format!("api/days/{day}/events?from={from}"))
+            .await;
         let lines = String::from_utf8(answer).unwrap();
         lines
             .lines()
@@ -123,39 +204,38 @@ impl Drop for Board {
     }
 }
 
-/// Starts the program and reads from what it says the lead's key, once it can be opened.
-fn start(folder: &TempDir, port: u16, speed: u32, env: &[(String, String)]) -> (Child, String) {
-    let mut child = Command::new(env!("CARGO_BIN_EXE_putby"))
-        .arg("serve")
+/// The program that is tried: the one built with the tests, or another build of it.
+pub fn program() -> OsString {
+    std::env::var_os("PUTBY_PROGRAM").unwrap_or_else(|| env!("CARGO_BIN_EXE_putby").into())
+}
+
+/// Starts the program, and reads from what it says the lead's key once it can be opened; it is told
+/// at the first start alone.
+fn start(data: &Path, port: u16, wanted: &Wanted) -> (Child, Option<String>) {
+    let mut whole = wanted.under.iter().map(OsString::from).collect::<Vec<_>>();
+    whole.push(program());
+    let mut child = Command::new(&whole[0])
+        .args(&whole[1..])
+        .args(["serve", "--no-announce"])
         .args(["--listen", &format!("127.0.0.1:{port}")])
-        .args(["--speed", &speed.to_string()])
+        .args(["--speed", &wanted.speed.to_string()])
         .arg("--data")
-        .arg(folder.path())
-        .envs(env.iter().cloned())
+        .arg(data)
+        .envs(WIDE)
+        .envs(wanted.env.iter().cloned())
         .stdout(Stdio::piped())
         .spawn()
         .unwrap();
     let said = BufReader::new(child.stdout.take().unwrap());
     let mut lines = said.lines().map(Result::unwrap);
-    let key = lines
-        .find_map(|line| Some(line.split_once("lead-key/")?.1.trim().to_owned()))
-        .expect("the program says the lead's key when it runs");
+    let greeting: Vec<String> = lines
+        .by_ref()
+        .take_while(|line| !line.starts_with("Stop with"))
+        .collect();
+    let key = greeting
+        .iter()
+        .find_map(|line| Some(line.split_once("lead-key/")?.1.trim().to_owned()));
     // What it says later must not block it.
     std::thread::spawn(move || lines.for_each(drop));
     (child, key)
-}
-
-async fn get(address: &str) -> Vec<u8> {
-    let mut answer = Client::default()
-        .get(address)
-        .timeout(Duration::from_secs(20))
-        .send()
-        .await
-        .unwrap();
-    assert!(
-        answer.status().is_success(),
-        "{address}: {}",
-        answer.status()
-    );
-    answer.body().limit(64 << 20).await.unwrap().to_vec()
 }

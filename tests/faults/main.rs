@@ -1,24 +1,25 @@
-//! What must survive: a whole day over real sockets with the server killed in the middle of it, and
-//! a process while somebody sets the clock.
+//! What must survive: a whole day over real sockets with the server killed in the middle of it, and a
+//! process while somebody sets the clock. What a disk or a plug can do is in `tests/outages`.
 
 #![allow(clippy::unwrap_used, reason = "a test may stop at the first surprise")]
 
+#[allow(dead_code, reason = "tests/outages uses the rest")]
 mod board;
 mod screen;
+mod waiting;
 mod wall_clock;
 
-use actix_web::rt::{self, System};
+use actix_web::rt::System;
 use board::Board;
 use putby::day::{self, Record, State};
 use putby::demo::{self, Stage};
 use screen::Screen;
 use serde_json::Value;
 use std::time::Duration;
+use waiting::{PATIENCE, until};
 
 /// How many seconds of the day pass in one.
 const SPEED: u32 = 900;
-/// The longest a whole day may take here before the test gives up.
-const PATIENCE: Duration = Duration::from_secs(300);
 
 /// Seven helpers and two walls work the invented day on their own devices; eight more screens look
 /// on. The server is killed with SIGKILL twice and started again on the same folder.
@@ -39,7 +40,7 @@ fn a_day_survives_being_killed_and_every_screen_agrees() {
         };
         let _devices = stage.start();
         let screens: Vec<Screen> = (0..8)
-            .map(|_| Screen::open(&board.address, day.as_str()))
+            .map(|_| Screen::open(&board.address, &board.lead_key, day.as_str()))
             .collect();
 
         let mut acknowledged = Vec::new();
@@ -96,13 +97,4 @@ fn work_was_done(state: &State) {
     assert!(lifted.count() >= 4, "few loads were lifted");
     let opened = state.lots.values().filter(|lot| lot.opened.0 > 0);
     assert!(opened.count() >= 3, "few lots were opened");
-}
-
-/// Waits until a condition holds, looking often; gives up with a panic.
-async fn until(patience: Duration, what: &str, mut holds: impl AsyncFnMut() -> bool) {
-    let asked = std::time::Instant::now();
-    while !holds().await {
-        assert!(asked.elapsed() < patience, "waited in vain for {what}");
-        rt::time::sleep(Duration::from_millis(100)).await;
-    }
 }

@@ -21,13 +21,13 @@ pub struct Screen(Rc<RefCell<Seen>>);
 
 impl Screen {
     /// Joins, and joins again whenever the connection is lost.
-    pub fn open(address: &str, day: &str) -> Screen {
+    pub fn open(address: &str, lead_key: &str, day: &str) -> Screen {
         let seen = Rc::new(RefCell::new(Seen::default()));
         let live = format!("{address}api/days/{day}/live").replacen("http", "ws", 1);
-        let shown = Rc::clone(&seen);
+        let (shown, key) = (Rc::clone(&seen), format!("Bearer {lead_key}"));
         rt::spawn(async move {
             loop {
-                follow(&live, &shown).await;
+                follow(&live, &key, &shown).await;
                 rt::time::sleep(Duration::from_millis(200)).await;
             }
         });
@@ -51,9 +51,10 @@ impl Screen {
 }
 
 /// Follows one connection to its end.
-async fn follow(live: &str, seen: &RefCell<Seen>) {
+async fn follow(live: &str, key: &str, seen: &RefCell<Seen>) {
     let client = Client::default();
-    let Ok((_, mut socket)) = client.ws(live).max_frame_size(8 << 20).connect().await else {
+    let line = client.ws(live).max_frame_size(8 << 20);
+    let Ok((_, mut socket)) = line.header("authorization", key).connect().await else {
         return;
     };
     while let Some(Ok(frame)) = socket.next().await {

@@ -3,10 +3,11 @@
 //! The wall clock is faked by libfaketime (Debian package `faketime`), which reads its offset from
 //! a file again and again; the boot clock stays real, as on a computer whose date is set.
 
-use crate::board::Board;
+use crate::board::{Board, Wanted};
 use actix_web::rt::System;
 use putby::day::ids::DayId;
 use putby::demo;
+use rustix::process::{Signal, kill_process};
 use serde_json::{Value, json};
 use std::path::{Path, PathBuf};
 use tempfile::TempDir;
@@ -117,7 +118,11 @@ async fn is_too_early(board: &Board, day: &DayId) {
 fn a_wall_clock_set_by_hours_never_shortens_a_process() {
     System::new().block_on(async {
         let wall = Wall::new();
-        let mut board = Board::start_with(SPEED, wall.env());
+        let mut board = Board::start_as(Wanted {
+            speed: SPEED,
+            env: wall.env(),
+            ..Wanted::default()
+        });
         let began = std::time::Instant::now();
         let day = timed_load(&board).await;
         // What may have passed of the process since it began, with the board's own rounding.
@@ -156,5 +161,70 @@ fn a_wall_clock_set_by_hours_never_shortens_a_process() {
             board.look(&day).await["view"]["loads"]["l1"]["short"],
             false
         );
+    });
+}
+
+/// Lets the mark say that it was made in an earlier run of the computer.
+fn reboot(board: &Board) {
+    let place = board.folder().join("clock");
+    let mut mark: Value = serde_json::from_slice(&std::fs::read(&place).unwrap()).unwrap();
+    assert!(mark["boot"].is_string(), "{mark}");
+    mark["boot"] = json!("another run");
+    std::fs::write(place, mark.to_string()).unwrap();
+}
+
+#[test]
+fn a_halted_program_counts_the_time_and_a_reboot_counts_none_whatever_the_date_says() {
+    System::new().block_on(async {
+        let wall = Wall::new();
+        let speed = 10;
+        let mut board = Board::start_as(Wanted {
+            speed,
+            env: wall.env(),
+            ..Wanted::default()
+        });
+        let began = std::time::Instant::now();
+        let day = timed_load(&board).await;
+        let passed_ms = || i64::try_from(began.elapsed().as_millis()).unwrap() * i64::from(speed);
+        let whole_ms = 25 * 60_000;
+
+        // Halted, as by a computer that sleeps: the pot went on boiling.
+        let before = left_ms(&board, &day).await;
+        kill_process(board.process(), Signal::STOP).unwrap();
+        let halted = std::time::Duration::from_secs(2);
+        std::thread::sleep(halted);
+        kill_process(board.process(), Signal::CONT).unwrap();
+        let after = left_ms(&board, &day).await;
+        let halted_ms = i64::try_from(halted.as_millis()).unwrap() * i64::from(speed);
+        assert!(
+            before - after >= halted_ms,
+            "the halt did not count: {before}, {after}"
+        );
+        assert!(after >= whole_ms - passed_ms() - 1_000);
+
+        // A reboot, after which the date is hours ahead, then one after which it is hours behind.
+        let mut unknown_ms = 0;
+        for seconds in [HOURS_3, -HOURS_3] {
+            let left = left_ms(&board, &day).await;
+            let killed = passed_ms();
+            board.kill();
+            reboot(&board);
+            wall.set(seconds);
+            board.start_again();
+            is_too_early(&board, &day).await;
+            // The time of the last mark is what is known, so none of what came later counts.
+            let now = left_ms(&board, &day).await;
+            assert!(
+                now >= left - (passed_ms() - killed) - 1_000,
+                "shorter: {left}, then {now}"
+            );
+            let load = board.look(&day).await["view"]["loads"]["l1"].clone();
+            let more = load["unknown_ms"].as_i64().unwrap();
+            assert!(
+                more > unknown_ms,
+                "nothing says that a span is unknown: {load}"
+            );
+            unknown_ms = more;
+        }
     });
 }

@@ -3,47 +3,14 @@
 
 import test from 'node:test';
 import assert from 'node:assert/strict';
-import { execFile } from 'node:child_process';
 import { mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { fileURLToPath } from 'node:url';
-import { promisify } from 'node:util';
 import { program } from '../browser/program.js';
+import { HERE, LIMIT_S, atHome, run } from './at-home.js';
 
-const HERE = fileURLToPath(new URL('.', import.meta.url));
 const PYTHON = process.env.PUTBY_PYTHON ?? '/usr/bin/python3';
 const BROWSE = `${PYTHON} ${HERE}browse.py`;
-/** Long enough for a busy machine; reached only by a test that fails. */
-const LIMIT_S = 60;
-const run = promisify(execFile);
-
-/**
- * A board on the first computer and `second` on the other. `said` is what the second printed, line
- * by line as JSON, and `terminal` what the board did.
- */
-async function atHome(second, more = '') {
-  const folder = await mkdtemp(join(tmpdir(), 'putby-network-'));
-  const serve = (name, rest) => `${program()} serve --data ${folder}/${name} ${rest}`;
-  const first = `${serve('one', `--listen 0.0.0.0:8080 ${more}`)} >${folder}/terminal`;
-  const greeted = `until grep -q Ctrl-C ${folder}/terminal; do sleep 0.05; done`;
-  try {
-    const { stdout } = await run(
-      'unshare',
-      ['--map-root-user', '--net', 'bash', `${HERE}two-computers.sh`, first].concat(
-        `${greeted}; ${second(serve)}; cat ${folder}/terminal`,
-      ),
-      { timeout: LIMIT_S * 1000, env: { ...process.env, FOLDER: folder } },
-    );
-    const lines = stdout.trim().split('\n');
-    return {
-      said: lines.filter((line) => line.startsWith('{')).map((line) => JSON.parse(line)),
-      terminal: lines.filter((line) => !line.startsWith('{')).join('\n'),
-    };
-  } finally {
-    await rm(folder, { recursive: true, force: true });
-  }
-}
 
 test('an outside browser of services finds the board, its port and an address that answers', async () => {
   const { said, terminal } = await atHome(() => `${BROWSE} ${LIMIT_S} 1`);
@@ -106,10 +73,10 @@ test('a board that stops says goodbye', async () => {
 });
 
 test('told to say nothing, or on a network without multicast, the board runs all the same', async () => {
-  const opened = 'http://192.168.77.1:8080/api/days';
-  const ask = `${PYTHON} -c "import urllib.request as u; print(u.urlopen('${opened}').read().decode())"`;
+  const opened = 'http://192.168.77.1:8080/api/me';
+  const ask = `${PYTHON} -c "import json, urllib.request as u; print(json.dumps({'role': json.load(u.urlopen('${opened}'))['role']}))"`;
   const silent = await atHome(() => `${BROWSE} 4 1; ${ask}`, '--no-announce');
-  assert.deepEqual(silent.said, [{ days: {} }]);
+  assert.deepEqual(silent.said, [{ role: 'guest' }]);
   assert.doesNotMatch(silent.terminal, /\.local/);
 
   const folder = await mkdtemp(join(tmpdir(), 'putby-network-'));
@@ -122,7 +89,7 @@ test('told to say nothing, or on a network without multicast, the board runs all
     const { stdout } = await run('unshare', ['--map-root-user', '--net', 'bash', '-c', bare], {
       timeout: LIMIT_S * 1000,
     });
-    assert.deepEqual(stdout.trim().split('\n'), ['{"days":{}}', '0']);
+    assert.deepEqual(stdout.trim().split('\n'), ['{"role": "guest"}', '0']);
   } finally {
     await rm(folder, { recursive: true, force: true });
     await rm(`${folder}.said`, { force: true });

@@ -17,6 +17,8 @@ const LIMIT: Duration = Duration::from_secs(120);
 struct Server {
     child: Child,
     address: String,
+    /// What it said of the lead's key; it says it once.
+    lead_key: Option<String>,
 }
 
 impl Server {
@@ -28,14 +30,22 @@ impl Server {
             .spawn()
             .unwrap();
         let mut lines = BufReader::new(child.stdout.take().unwrap()).lines();
-        let named = lines.find_map(|line| {
-            let line = line.unwrap().trim().to_owned();
-            line.starts_with("http://").then_some(line)
-        });
+        let said: Vec<String> = lines
+            .by_ref()
+            .map(|line| line.unwrap().trim().to_owned())
+            .take_while(|line| !line.starts_with("Stop with"))
+            .collect();
+        let named = said.iter().find(|line| line.starts_with("http://"));
+        let lead_key = said.iter().find_map(|line| line.split_once("#/lead-key/"));
+        let lead_key = lead_key.map(|(_, key)| key.to_owned());
         // The rest is read on, so that the server never waits for a full pipe.
         std::thread::spawn(move || lines.for_each(drop));
-        let address = named.expect("the server says how to open it");
-        Server { child, address }
+        let address = named.expect("the server says how to open it").clone();
+        Server {
+            child,
+            address,
+            lead_key,
+        }
     }
 
     fn listen(&self) -> String {
@@ -51,17 +61,18 @@ impl Drop for Server {
     }
 }
 
-async fn get(address: &str) -> Option<Vec<u8>> {
-    let mut answer = awc::Client::default().get(address).send().await.ok()?;
+async fn get(address: &str, lead_key: &str) -> Option<Vec<u8>> {
+    let request = awc::Client::default().get(address).bearer_auth(lead_key);
+    let mut answer = request.send().await.ok()?;
     Some(answer.body().limit(64 << 20).await.ok()?.to_vec())
 }
 
 /// Waits until the day has come to this sequence number.
-async fn reaches(server: &Server, day: &DayId, seq: u64) -> u64 {
+async fn reaches(server: &Server, lead_key: &str, day: &DayId, seq: u64) -> u64 {
     let began = Instant::now();
     let address = format!("{}api/days/{day}/view", server.address);
     loop {
-        let body = get(&address).await.unwrap_or_default();
+        let body = get(&address, lead_key).await.unwrap_or_default();
         let view: Value = serde_json::from_slice(&body).unwrap_or_default();
         let now = view["seq"].as_u64().unwrap_or(0);
         if now >= seq {
@@ -75,9 +86,9 @@ async fn reaches(server: &Server, day: &DayId, seq: u64) -> u64 {
     }
 }
 
-async fn records(server: &Server, day: &DayId) -> Vec<Record> {
+async fn records(server: &Server, lead_key: &str, day: &DayId) -> Vec<Record> {
     let address = format!("{}api/days/{day}/events?from=1", server.address);
-    let body = get(&address).await.unwrap();
+    let body = get(&address, lead_key).await.unwrap();
     let text = String::from_utf8(body).unwrap();
     let read = |line: &str| serde_json::from_str(line).unwrap();
     text.lines().map(read).collect()
@@ -87,14 +98,13 @@ async fn records(server: &Server, day: &DayId) -> Vec<Record> {
 async fn the_family_goes_on_when_the_server_was_killed_and_came_back() {
     let folder = tempfile::tempdir().unwrap();
     let server = Server::start(folder.path(), "127.0.0.1:0");
-    let lead_key = std::fs::read_to_string(folder.path().join("lead-key")).unwrap();
-    let lead_key = lead_key.trim().to_owned();
+    let lead_key = server.lead_key.clone().unwrap();
     let cast = cast();
     let opened = open_day_id(&server.address, &lead_key, day(), cast.cut_off_min).await;
     let day = opened.unwrap();
     let stage = Stage {
         address: server.address.clone(),
-        lead_key,
+        lead_key: lead_key.clone(),
         day: day.clone(),
         cast,
         seed: 1,
@@ -104,16 +114,16 @@ async fn the_family_goes_on_when_the_server_was_killed_and_came_back() {
 
     let mut server = server;
     for _ in 0..3 {
-        let seq = reaches(&server, &day, 1).await;
-        reaches(&server, &day, seq + 30).await;
+        let seq = reaches(&server, &lead_key, &day, 1).await;
+        reaches(&server, &lead_key, &day, seq + 30).await;
         let listen = server.listen();
         drop(server);
         server = Server::start(folder.path(), &listen);
     }
-    let seq = reaches(&server, &day, 1).await;
-    reaches(&server, &day, seq + 30).await;
+    let seq = reaches(&server, &lead_key, &day, 1).await;
+    reaches(&server, &lead_key, &day, seq + 30).await;
 
-    let records = records(&server, &day).await;
+    let records = records(&server, &lead_key, &day).await;
     let mut state = State::default();
     let mut commands = BTreeSet::new();
     let mut last = None;
@@ -134,9 +144,9 @@ async fn the_family_goes_on_when_the_server_was_killed_and_came_back() {
 async fn a_day_that_is_open_is_found_again_and_not_opened_twice() {
     let folder = tempfile::tempdir().unwrap();
     let server = Server::start(folder.path(), "127.0.0.1:0");
-    let lead_key = std::fs::read_to_string(folder.path().join("lead-key")).unwrap();
-    let first = open_day_id(&server.address, lead_key.trim(), day(), 460).await;
-    let second = open_day_id(&server.address, lead_key.trim(), day(), 460).await;
+    let lead_key = server.lead_key.clone().unwrap();
+    let first = open_day_id(&server.address, &lead_key, day(), 460).await;
+    let second = open_day_id(&server.address, &lead_key, day(), 460).await;
     assert_eq!(first.unwrap(), second.unwrap());
 }
 

@@ -136,7 +136,9 @@ async fn scripts_and_styles_have_their_types() {
 async fn long_answers_are_compressed_for_those_who_can_read_it() {
     let app = TestApp::with_day().await;
     let request = client().get(app.url("/api/days/small/view"));
-    let request = request
+    let request = app
+        .helper
+        .sends(request)
         .insert_header(("accept-encoding", "gzip"))
         .no_decompress();
     let response = request.send().await.unwrap();
@@ -146,7 +148,7 @@ async fn long_answers_are_compressed_for_those_who_can_read_it() {
 #[actix_web::test]
 async fn only_pages_can_be_asked_for_however_the_path_is_written() {
     let app = TestApp::with_day().await;
-    let key = app.site.lead_key().to_owned();
+    let key = app.lead_key.clone();
     let paths = [
         "/../Cargo.toml",
         "/%2e%2e/Cargo.toml",
@@ -236,7 +238,8 @@ async fn answers_of_the_day_are_never_kept_by_a_cache() {
         "/api/me",
         "/api/nothing",
     ] {
-        let response = client().get(app.url(path)).send().await.unwrap();
+        let request = app.helper.sends(client().get(app.url(path)));
+        let response = request.send().await.unwrap();
         assert_eq!(
             response.headers().get("cache-control").unwrap(),
             "no-store",

@@ -8,11 +8,7 @@ use uuid::Uuid;
 
 async fn export(app: &TestApp) -> Vec<u8> {
     let request = client().get(app.url("/api/export"));
-    let mut response = request
-        .bearer_auth(app.site.lead_key())
-        .send()
-        .await
-        .unwrap();
+    let mut response = request.bearer_auth(&app.lead_key).send().await.unwrap();
     assert_eq!(response.status(), 200);
     let held = response.headers().get("content-disposition").unwrap();
     assert_eq!(held, "attachment; filename=\"putby-board.json\"");
@@ -22,7 +18,7 @@ async fn export(app: &TestApp) -> Vec<u8> {
 async fn import(app: &TestApp, bytes: Vec<u8>) -> Answer {
     let request = client().request(Method::POST, app.url("/api/import"));
     let request = request
-        .bearer_auth(app.site.lead_key())
+        .bearer_auth(&app.lead_key)
         .content_type("application/json");
     answer(request.send_body(bytes)).await
 }
@@ -136,7 +132,7 @@ async fn what_was_taken_and_corrected_is_carried_too() {
 async fn no_secret_is_in_the_file() {
     let app = TestApp::with_day().await;
     let text = String::from_utf8(export(&app).await).unwrap();
-    assert!(!text.contains(app.site.lead_key()));
+    assert!(!text.contains(&app.lead_key));
     let members: Vec<String> = without_time(text.as_bytes())
         .as_object()
         .unwrap()

@@ -96,11 +96,8 @@ async fn events_can_be_read_from_any_number_on() {
         app.order(note(&format!("{n}"))).await;
     }
     let all = app.events().await;
-    let mut rest = client()
-        .get(app.url("/api/days/small/events?from=4"))
-        .send()
-        .await
-        .unwrap();
+    let request = client().get(app.url("/api/days/small/events?from=4"));
+    let mut rest = app.helper.sends(request).send().await.unwrap();
     let rest = String::from_utf8(rest.body().await.unwrap().to_vec()).unwrap();
     let lines: Vec<serde_json::Value> = rest
         .lines()

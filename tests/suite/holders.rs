@@ -7,7 +7,8 @@ const HOLDERS: &str = "/api/days/small/holders";
 
 /// A browser of its own takes a helper; gives what it is called and the answer.
 async fn take(app: &TestApp, helper: &str) -> (String, Value) {
-    let held = app.post(HOLDERS, &json!({"helper": helper})).await;
+    let browser = app.another_helper().await;
+    let held = browser.post(HOLDERS, &json!({"helper": helper})).await;
     assert_eq!(held.status, 200, "{held:?}");
     let device = held.body["device"].as_str().unwrap().to_owned();
     (device, held.body["holders"].clone())

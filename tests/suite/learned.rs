@@ -25,10 +25,7 @@ async fn worked(app: &TestApp) {
 }
 
 pub async fn as_lead(app: &TestApp) -> Answer {
-    let request = client()
-        .get(app.url("/api/learned"))
-        .bearer_auth(app.site.lead_key());
-    answer(request.send()).await
+    app.get_as_lead("/api/learned").await
 }
 
 fn speed() -> Value {

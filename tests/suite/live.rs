@@ -1,6 +1,7 @@
 //! What devices see, and when.
 
 use crate::support::*;
+use futures_util::{SinkExt, StreamExt};
 use putby::clock::SetClock;
 use putby::config::Heartbeat;
 use putby::day::ids::DayId;
@@ -95,16 +96,17 @@ async fn the_view_holds_no_null_that_a_merge_patch_could_not_say() {
 }
 
 /// A raw socket on the small day's live address, past its handshake.
-pub fn raw_socket(address: &str) -> TcpStream {
-    let host = address.trim_start_matches("http://");
-    shake_hands(TcpStream::connect(host).unwrap(), host)
+pub fn raw_socket(helper: &Browser) -> TcpStream {
+    let (host, _) = helper.raw();
+    shake_hands(TcpStream::connect(host).unwrap(), helper)
 }
 
-fn shake_hands(mut socket: TcpStream, host: &str) -> TcpStream {
+fn shake_hands(mut socket: TcpStream, helper: &Browser) -> TcpStream {
+    let (host, key) = helper.raw();
     socket.set_read_timeout(Some(LIMIT)).unwrap();
     write!(
         socket,
-        "GET /api/days/small/live HTTP/1.1\r\nhost: {host}\r\nconnection: upgrade\r\n\
+        "GET /api/days/small/live HTTP/1.1\r\nhost: {host}\r\n{key}\r\nconnection: upgrade\r\n\
          upgrade: websocket\r\nsec-websocket-version: 13\r\n\
          sec-websocket-key: AAAAAAAAAAAAAAAAAAAAAA==\r\n\r\n"
     )
@@ -150,7 +152,7 @@ async fn a_device_that_does_not_read_delays_nobody_and_catches_up_by_a_whole_vie
     let app = TestApp::start().await;
     let body = json!({"id": Uuid::new_v4(), "day": "small", "plan": long_plan(0)});
     assert_eq!(app.post_as_lead("/api/days", &body).await.status, 201);
-    let mut stalled = narrow_socket(&app.address).await;
+    let mut stalled = narrow_socket(&app.helper).await;
     let mut reader = app.follow().await;
     // More than the sockets and the ring together hold.
     let mut last = 0;
@@ -182,7 +184,7 @@ async fn a_device_that_takes_nothing_is_cut_off() {
     let app = TestApp::start_in(folder, clock, heartbeat).await;
     let body = json!({"id": Uuid::new_v4(), "day": "small", "plan": long_plan(0)});
     assert_eq!(app.post_as_lead("/api/days", &body).await.status, 201);
-    let _stalled = narrow_socket(&app.address).await;
+    let _stalled = narrow_socket(&app.helper).await;
     let day = DayId::try_from("small").unwrap();
     let feed = app.site.days.running(&day).unwrap().feed();
     assert_eq!(feed.followers(), 1);
@@ -229,8 +231,9 @@ fn long_plan(turn: u32) -> Value {
 }
 
 /// A raw socket that takes in next to nothing until it is read.
-async fn narrow_socket(address: &str) -> TcpStream {
-    let host = address.trim_start_matches("http://").to_owned();
+async fn narrow_socket(helper: &Browser) -> TcpStream {
+    let helper = helper.clone();
+    let host = helper.raw().0.to_owned();
     let socket = actix_web::rt::net::TcpSocket::new_v4().unwrap();
     socket.set_recv_buffer_size(4096).unwrap();
     let socket = socket
@@ -240,7 +243,7 @@ async fn narrow_socket(address: &str) -> TcpStream {
         .into_std()
         .unwrap();
     socket.set_nonblocking(false).unwrap();
-    actix_web::web::block(move || shake_hands(socket, &host))
+    actix_web::web::block(move || shake_hands(socket, &helper))
         .await
         .unwrap()
 }
@@ -276,9 +279,9 @@ async fn a_device_that_never_answers_is_let_go() {
     let folder = Arc::new(tempfile::TempDir::new().unwrap());
     let app = TestApp::start_in(folder, clock, heartbeat).await;
     app.open_small_day().await;
-    let address = app.address.clone();
+    let helper = app.helper.clone();
     let frames = actix_web::web::block(move || {
-        let mut socket = raw_socket(&address);
+        let mut socket = raw_socket(&helper);
         let frames: Vec<_> = std::iter::from_fn(|| raw_frame(&mut socket)).collect();
         frames
     });
@@ -289,4 +292,32 @@ async fn a_device_that_never_answers_is_let_go() {
     );
     let (opcode, payload) = frames.last().unwrap();
     assert_eq!((*opcode, &payload[..2]), (8, &1001_u16.to_be_bytes()[..]));
+}
+
+#[actix_web::test]
+async fn a_socket_that_is_asked_whether_it_is_still_known_says_so() {
+    let app = TestApp::with_day().await;
+    let ((cookie, secret), (_, origin)) = app.helper.headers();
+    let socket = client().ws(app.url("/api/days/small/live"));
+    let socket = socket.header(cookie, secret).origin(origin);
+    let (_, mut socket) = socket.connect().await.unwrap();
+    let asked = awc::ws::Message::Text("still there?".into());
+    socket.send(asked).await.unwrap();
+    let mut pushes = Vec::new();
+    while pushes
+        .last()
+        .is_none_or(|push| push != r#"{"push":"here"}"#)
+    {
+        match tokio::time::timeout(LIMIT, socket.next()).await.unwrap() {
+            Some(Ok(awc::ws::Frame::Text(text))) => {
+                pushes.push(String::from_utf8(text.to_vec()).unwrap());
+            }
+            Some(Ok(awc::ws::Frame::Ping(_))) => {}
+            other => panic!("expected a push, got {other:?}"),
+        }
+    }
+    assert!(
+        pushes.iter().all(|push| !push.contains("problem")),
+        "{pushes:?}"
+    );
 }

@@ -22,11 +22,8 @@ async fn a_day_can_be_looked_back_on_as_json_and_as_a_table() {
     let records: Vec<putby::day::Record> = records;
     let expected = putby::lookback::look_back(&records);
     assert_eq!(told.body, serde_json::to_value(&expected).unwrap());
-    let mut table = client()
-        .get(app.url("/api/days/small/look-back.csv"))
-        .send()
-        .await
-        .unwrap();
+    let request = client().get(app.url("/api/days/small/look-back.csv"));
+    let mut table = app.helper.sends(request).send().await.unwrap();
     assert_eq!(
         table.headers().get("content-type").unwrap(),
         "text/csv; charset=utf-8"

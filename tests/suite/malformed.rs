@@ -57,6 +57,16 @@ async fn text_that_is_no_command_is_answered_by_what_to_mend() {
         tally("99999999999999999999"),
         tally("-9223372036854775809"),
         tally("\"5\""),
+        tally("-0.0"),
+        tally("1e3"),
+        tally("0x10"),
+        tally("+1"),
+        tally("01"),
+        tally("18446744073709551616"),
+        tally("5,\"amount\":5"),
+        order_text(r#"{"order":"close-day","order":"close-day"}"#),
+        order_text(r#"{"order":"note","on":{"about":"day"},"text":"\udc00\ud800"}"#),
+        format!("{{{ID},\"command\":{{\"order\":\"close-day\"}},\"version\":2}}"),
         tally("{}"),
         deep.clone(),
         order_text(&deep),
@@ -150,13 +160,12 @@ async fn only_json_is_read() {
         "application/jsonp",
         "",
     ] {
-        let request = client()
-            .post(app.url(COMMANDS))
-            .insert_header(("content-type", kind));
+        let request = app.helper.sends(client().post(app.url(COMMANDS)));
+        let request = request.insert_header(("content-type", kind));
         let answer = answer(request.send_body(text.clone())).await;
         assert_eq!(answer.verdict(), (415, "not-json"), "{kind:?}");
     }
-    let request = client().post(app.url(COMMANDS));
+    let request = app.helper.sends(client().post(app.url(COMMANDS)));
     let spelt = request.insert_header(("content-type", "Application/JSON; charset=utf-8"));
     let accepted = order_text(r#"{"order":"note","on":{"about":"day"},"text":"hello"}"#);
     assert_eq!(answer(spelt.send_body(accepted)).await.status, 200);
@@ -170,8 +179,8 @@ async fn a_command_that_is_too_long_is_not_read_to_its_end() {
     let answer = app.post_text(COMMANDS, long).await;
     assert_eq!(answer.verdict(), (413, "too-long"));
     assert!(answer.is_clear_problem(), "{answer:?}");
-    let address = app.address.clone();
-    let endless = actix_web::web::block(move || endless_body(&address))
+    let helper = app.helper.clone();
+    let endless = actix_web::web::block(move || endless_body(&helper))
         .await
         .unwrap();
     assert!(endless.starts_with("HTTP/1.1 413"), "{endless}");
@@ -179,13 +188,14 @@ async fn a_command_that_is_too_long_is_not_read_to_its_end() {
 }
 
 /// A body without a length that goes on until the server has had enough.
-fn endless_body(address: &str) -> String {
-    let host = address.trim_start_matches("http://");
+fn endless_body(helper: &Browser) -> String {
+    let (host, key) = helper.raw();
     let mut socket = TcpStream::connect(host).unwrap();
     socket.set_read_timeout(Some(LIMIT)).unwrap();
     write!(
         socket,
-        "POST {COMMANDS} HTTP/1.1\r\nhost: {host}\r\ncontent-type: application/json\r\n\
+        "POST {COMMANDS} HTTP/1.1\r\nhost: {host}\r\n{key}\r\n\
+         content-type: application/json\r\n\
          transfer-encoding: chunked\r\n\r\n"
     )
     .unwrap();
@@ -203,16 +213,16 @@ fn endless_body(address: &str) -> String {
 #[actix_web::test]
 async fn a_connection_goes_on_after_malformed_commands() {
     let app = TestApp::with_day().await;
-    let address = app.address.clone();
-    let statuses = actix_web::web::block(move || on_one_connection(&address))
+    let helper = app.helper.clone();
+    let statuses = actix_web::web::block(move || on_one_connection(&helper))
         .await
         .unwrap();
     assert_eq!(statuses, ["400", "409", "404", "415", "200"]);
 }
 
 /// Five requests on one connection, and the status of each.
-fn on_one_connection(address: &str) -> Vec<String> {
-    let host = address.trim_start_matches("http://");
+fn on_one_connection(helper: &Browser) -> Vec<String> {
+    let (host, key) = helper.raw();
     let mut socket = TcpStream::connect(host).unwrap();
     socket.set_read_timeout(Some(LIMIT)).unwrap();
     let json = "application/json";
@@ -236,7 +246,7 @@ fn on_one_connection(address: &str) -> Vec<String> {
         let length = body.len();
         write!(
             socket,
-            "POST {path} HTTP/1.1\r\nhost: {host}\r\ncontent-type: {kind}\r\n\
+            "POST {path} HTTP/1.1\r\nhost: {host}\r\n{key}\r\ncontent-type: {kind}\r\n\
              content-length: {length}\r\n\r\n{body}"
         )
         .unwrap();
@@ -265,7 +275,9 @@ fn read_response(socket: &mut TcpStream) -> String {
 #[actix_web::test]
 async fn whatever_a_device_says_on_its_socket_is_answered_and_the_socket_goes_on() {
     let app = TestApp::with_day().await;
+    let ((cookie, secret), (_, origin)) = app.helper.headers();
     let socket = client().ws(app.url("/api/days/small/live"));
+    let socket = socket.header(cookie, secret).origin(origin);
     let (_, mut socket) = socket.connect().await.unwrap();
     let mut next = async |message: Option<Message>| -> Value {
         if let Some(message) = message {
@@ -321,8 +333,8 @@ fn frame(first: u8, payload: &[u8]) -> Vec<u8> {
 
 /// Sends bytes on a fresh socket and reads the code of the close that follows, and whether the
 /// connection ends after it.
-fn close_after(address: &str, bytes: &[u8]) -> (u16, bool) {
-    let mut socket = raw_socket(address);
+fn close_after(helper: &Browser, bytes: &[u8]) -> (u16, bool) {
+    let mut socket = raw_socket(helper);
     // The server may close before it has read everything.
     let _ = socket.write_all(bytes);
     loop {
@@ -387,8 +399,8 @@ async fn frames_against_the_protocol_end_the_socket_with_the_right_code() {
         ),
     ];
     for (what, code, bytes) in rows {
-        let address = app.address.clone();
-        let closed = actix_web::web::block(move || close_after(&address, &bytes))
+        let helper = app.helper.clone();
+        let closed = actix_web::web::block(move || close_after(&helper, &bytes))
             .await
             .unwrap();
         assert_eq!(closed, (code, true), "{what}");

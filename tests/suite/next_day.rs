@@ -34,11 +34,8 @@ async fn the_list_is_told_with_its_counts() {
 #[actix_web::test]
 async fn the_calendar_is_a_file_of_its_type() {
     let app = TestApp::with_day().await;
-    let mut response = client()
-        .get(app.url("/api/days/small/next-day.ics"))
-        .send()
-        .await
-        .unwrap();
+    let request = client().get(app.url("/api/days/small/next-day.ics"));
+    let mut response = app.helper.sends(request).send().await.unwrap();
     let header = |name: &str| response.headers().get(name).unwrap().to_str().unwrap();
     assert_eq!(header("content-type"), "text/calendar; charset=utf-8");
     assert!(header("content-disposition").contains("small-next-day.ics"));

@@ -1,12 +1,17 @@
 //! The program itself, started and stopped.
 
-use crate::support::LIMIT;
+use crate::live::{raw_frame, raw_socket};
+use crate::support::*;
+use putby::day::ids::DayId;
+use putby::journal::{Journal, SqliteJournal};
+use serde_json::json;
 use std::io::{BufRead, BufReader};
 use std::path::Path;
 use std::process::{Child, Command, ExitStatus, Stdio};
 use std::time::Instant;
+use uuid::Uuid;
 
-fn putby(data: &Path) -> Command {
+pub fn putby(data: &Path) -> Command {
     putby_at("127.0.0.1:0", data)
 }
 
@@ -20,7 +25,7 @@ fn putby_at(listen: &str, data: &Path) -> Command {
 }
 
 /// What the program says until it is ready.
-fn greeting(child: &mut Child) -> Vec<String> {
+pub fn greeting(child: &mut Child) -> Vec<String> {
     let lines = BufReader::new(child.stdout.take().unwrap()).lines();
     let mut said = Vec::new();
     for line in lines.map(Result::unwrap) {
@@ -32,7 +37,7 @@ fn greeting(child: &mut Child) -> Vec<String> {
     said
 }
 
-fn terminate(child: &Child) {
+pub fn terminate(child: &Child) {
     let told = Command::new("kill")
         .arg("-TERM")
         .arg(child.id().to_string())
@@ -41,7 +46,7 @@ fn terminate(child: &Child) {
 }
 
 /// Waits for the end, with a limit.
-fn end_of(mut child: Child) -> ExitStatus {
+pub fn end_of(mut child: Child) -> ExitStatus {
     let started = Instant::now();
     loop {
         if let Some(status) = child.try_wait().unwrap() {
@@ -61,15 +66,17 @@ fn it_says_how_to_open_it_and_stops_when_told() {
     let data = folder.path().join("data");
     let mut child = putby(&data).spawn().unwrap();
     let said = greeting(&mut child);
-    let key = std::fs::read_to_string(data.join("lead-key")).unwrap();
     let address = said
         .iter()
         .find_map(|line| line.strip_prefix("  http://127.0.0.1:"));
     assert!(address.is_some_and(|rest| rest.ends_with('/')), "{said:?}");
-    assert!(
-        said.iter()
-            .any(|line| line.ends_with(&format!("/#/lead-key/{}", key.trim())))
-    );
+    let lead = |said: &[String]| {
+        let line = said.iter().find_map(|line| line.split_once("/#/lead-key/"));
+        line.map(|(_, key)| key.to_owned())
+    };
+    let key = lead(&said).expect("the lead's address");
+    let kept = std::fs::read_to_string(data.join("lead-key")).unwrap();
+    assert!(key.len() == 32 && !kept.contains(&key), "{kept}");
     assert!(said.iter().any(|line| line.contains('█')), "a code to scan");
     assert!(
         said.iter()
@@ -77,6 +84,59 @@ fn it_says_how_to_open_it_and_stops_when_told() {
     );
     terminate(&child);
     assert!(end_of(child).success());
+
+    // Told once; afterwards it is said where it was, and how to get another.
+    let mut child = putby(&data).spawn().unwrap();
+    let said = greeting(&mut child);
+    assert_eq!(lead(&said), None, "{said:?}");
+    assert!(
+        said.iter().any(|line| line.contains("putby lead-key")),
+        "{said:?}"
+    );
+    let made = Command::new(env!("CARGO_BIN_EXE_putby"))
+        .args(["lead-key", "--listen", "127.0.0.1:9", "--data"])
+        .arg(&data)
+        .output()
+        .unwrap();
+    let made = String::from_utf8(made.stdout).unwrap();
+    let made: Vec<String> = made.lines().map(str::to_owned).collect();
+    let new = lead(&made).expect("a new key");
+    assert!(new.len() == 32 && new != key, "{made:?}");
+    terminate(&child);
+    assert!(end_of(child).success());
+}
+
+#[test]
+fn where_every_device_is_let_in_the_terminal_says_what_that_means() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut child = putby(folder.path()).arg("--open").spawn().unwrap();
+    let said = greeting(&mut child);
+    assert!(
+        said.iter().any(|line| line.contains("without a code")),
+        "{said:?}"
+    );
+    assert!(
+        !said.iter().any(|line| line.contains("#/code/")),
+        "{said:?}"
+    );
+    terminate(&child);
+    assert!(end_of(child).success());
+}
+
+#[test]
+fn a_key_for_no_board_is_refused() {
+    let folder = tempfile::tempdir().unwrap();
+    let refused = Command::new(env!("CARGO_BIN_EXE_putby"))
+        .args(["lead-key", "--data"])
+        .arg(folder.path().join("nothing"))
+        .output()
+        .unwrap();
+    assert_eq!(refused.status.code(), Some(1));
+    let said = String::from_utf8(refused.stderr).unwrap();
+    assert!(
+        said.contains("there is no board") && said.contains("--data"),
+        "{said}"
+    );
 }
 
 #[test]
@@ -107,4 +167,89 @@ fn an_address_in_use_is_said_plainly() {
         "{said}"
     );
     assert!(!refused.status.success());
+}
+
+/// Told to stop, it answers what is in hand, says farewell, leaves the journal in one file, and is
+/// not held up by screens that have stopped reading.
+#[actix_web::test]
+async fn a_stop_with_screens_that_do_not_read_loses_nothing() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut child = putby(folder.path()).spawn().unwrap();
+    let said = greeting(&mut child);
+    let address = base_of(&said);
+    let lead = Browser {
+        address: address.clone(),
+        secret: lead_key_in(&said),
+    };
+    let mut plan = small_plan();
+    // Long enough that a screen which does not read soon has a full connection.
+    for n in 0..50 {
+        plan["helpers"][format!("h{n}")] =
+            json!({"name": format!("{n} {}", "x".repeat(50)), "age": 40, "sign": "pear"});
+    }
+    let open = json!({"id": Uuid::new_v4(), "day": "small", "plan": plan});
+    let request = client().post(format!("{address}/api/days"));
+    let opened = request.bearer_auth(&lead.secret).send_json(&open).await;
+    assert_eq!(opened.unwrap().status(), 201);
+    let stalled: Vec<_> = (0..5).map(|_| raw_socket(&lead)).collect();
+    let mut reading = raw_socket(&lead);
+    let mut acknowledged = 0;
+    for n in 0..30 {
+        let body =
+            json!({"id": Uuid::new_v4(), "command": note(&format!("{n} {}", "y".repeat(200)))});
+        let request = client().post(format!("{address}{COMMANDS}"));
+        let answered = answer(request.bearer_auth(&lead.secret).send_json(&body)).await;
+        assert_eq!(answered.status, 200, "{answered:?}");
+        acknowledged = answered.body["seq"].as_u64().unwrap();
+    }
+    terminate(&child);
+    let farewell = actix_web::web::block(move || {
+        loop {
+            match raw_frame(&mut reading) {
+                Some((8, reason)) => return u16::from_be_bytes([reason[0], reason[1]]),
+                Some(_) => {}
+                None => panic!("it went without a farewell"),
+            }
+        }
+    });
+    assert_eq!(farewell.await.unwrap(), 1001);
+    assert!(end_of(child).success());
+    drop(stalled);
+    let beside = std::fs::metadata(folder.path().join("putby.db-wal"));
+    let beside = beside.map_or(0, |file| file.len());
+    assert_eq!(beside, 0, "the journal is not in one file");
+    let journal = SqliteJournal::open(&folder.path().join("putby.db")).unwrap();
+    let day = DayId::try_from("small").unwrap();
+    let kept = journal.read(&day, acknowledged - 1, 10).unwrap();
+    assert_eq!(kept.len(), 1, "an acknowledged command is gone");
+}
+
+/// The lead's key that a greeting tells.
+pub fn lead_key_in(said: &[String]) -> String {
+    let told = said.iter().find_map(|line| line.split_once("lead-key/"));
+    told.unwrap().1.trim().to_owned()
+}
+
+/// The address that a greeting tells, without its last slash.
+pub fn base_of(said: &[String]) -> String {
+    let told = said.iter().find_map(|line| {
+        let address = &line[line.find("http://127.0.0.1:")?..];
+        address.split("/#").next()
+    });
+    told.unwrap().trim_end_matches('/').to_owned()
+}
+
+#[test]
+fn a_log_that_cannot_be_written_stops_nothing() {
+    let folder = tempfile::tempdir().unwrap();
+    let full = std::fs::OpenOptions::new()
+        .write(true)
+        .open("/dev/full")
+        .unwrap();
+    let mut command = putby(folder.path());
+    command.env("PUTBY_LOG", "trace").stderr(full);
+    let mut child = command.spawn().unwrap();
+    greeting(&mut child);
+    terminate(&child);
+    assert!(end_of(child).success());
 }

@@ -143,7 +143,7 @@ fn rt_stop(app: TestApp) -> actix_web::rt::task::JoinHandle<()> {
 }
 
 #[actix_web::test]
-async fn a_damaged_day_is_not_opened_and_the_place_is_named() {
+async fn a_damaged_day_is_shown_up_to_the_damage_takes_nothing_more_and_the_place_is_named() {
     let app = TestApp::with_day().await;
     busy_day(&app).await;
     let (folder, clock) = app.stop().await;
@@ -152,15 +152,16 @@ async fn a_damaged_day_is_not_opened_and_the_place_is_named() {
     assert_eq!(store.execute(spoil, []).unwrap(), 1);
     drop(store);
     let app = TestApp::start_in(folder, clock, putby::config::Heartbeat::USUAL).await;
-    for answer in [
-        app.get("/api/days/small/view").await,
-        app.order(note("more")).await,
-    ] {
-        assert_eq!(answer.verdict(), (500, "journal-damaged"));
-        assert!(
-            answer.body["detail"].as_str().unwrap().contains("event 3"),
-            "{answer:?}"
-        );
+    let shown = app.view().await;
+    assert_eq!(
+        (&shown["seq"], &shown["view"]["damage"]["after"]),
+        (&json!(2), &json!(2))
+    );
+    let refused = app.order(note("more")).await;
+    assert_eq!(refused.verdict(), (500, "journal-damaged"));
+    let said = [&refused.body["detail"], &shown["view"]["damage"]["why"]];
+    for said in said.map(|said| said.as_str().unwrap()) {
+        assert!(said.contains("event 3"), "{said}");
     }
     let body = json!({"id": Uuid::new_v4(), "day": "another", "plan": small_plan()});
     assert_eq!(app.post_as_lead("/api/days", &body).await.status, 201);

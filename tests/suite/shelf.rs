@@ -180,11 +180,8 @@ async fn the_table_is_read_by_another_program_as_it_was_meant() {
     let body = json!({"id": Uuid::new_v4(), "day": "small", "plan": plan});
     assert_eq!(app.post_as_lead("/api/days", &body).await.status, 201);
     freeze_bags(&app).await;
-    let mut answer = client()
-        .get(app.url("/api/shelf.csv"))
-        .send()
-        .await
-        .unwrap();
+    let request = client().get(app.url("/api/shelf.csv"));
+    let mut answer = app.helper.sends(request).send().await.unwrap();
     assert_eq!(
         answer.headers().get("content-type").unwrap(),
         "text/csv; charset=utf-8"

@@ -1,12 +1,14 @@
 //! A server of its own for each test, and clients to speak to it.
 
+use actix_web::cookie::Cookie;
 use actix_web::dev::ServerHandle;
 use actix_web::{rt, web};
+use awc::ClientRequest;
 use awc::ws::Frame;
 use futures_util::StreamExt;
 use futures_util::stream::LocalBoxStream;
 use putby::clock::SetClock;
-use putby::config::{Config, Heartbeat, Rhythm};
+use putby::config::{Config, Heartbeat, Limits, Rhythm};
 use putby::day::time::Timestamp;
 use putby::server::{Site, build};
 use serde_json::{Value, json};
@@ -25,11 +27,51 @@ pub const MORNING: Timestamp = Timestamp(1_789_203_600_000);
 
 pub struct TestApp {
     pub address: String,
+    /// As it was shown at the first start on this folder.
+    pub lead_key: String,
+    /// A browser that joined by the code.
+    pub helper: Browser,
     pub site: web::Data<Site>,
     pub clock: Arc<SetClock>,
     handle: ServerHandle,
     serving: rt::task::JoinHandle<std::io::Result<()>>,
     folder: Arc<TempDir>,
+}
+
+/// A browser that was let in: where, and by what it is known.
+#[derive(Debug, Clone)]
+pub struct Browser {
+    pub address: String,
+    pub secret: String,
+}
+
+impl Browser {
+    /// The request as this browser sends it.
+    pub fn sends(&self, request: ClientRequest) -> ClientRequest {
+        let (cookie, origin) = self.headers();
+        request.insert_header(cookie).insert_header(origin)
+    }
+
+    pub fn headers(&self) -> ((&'static str, String), (&'static str, String)) {
+        let cookie = format!("putby-device={}", self.secret);
+        (("cookie", cookie), ("origin", self.address.clone()))
+    }
+
+    /// The address without its scheme, and the header by which a line of text comes in.
+    pub fn raw(&self) -> (&str, String) {
+        let host = self.address.trim_start_matches("http://");
+        (host, format!("authorization: Bearer {}", self.secret))
+    }
+
+    pub async fn get(&self, path: &str) -> Answer {
+        let request = client().get(format!("{}{path}", self.address));
+        answer(self.sends(request).send()).await
+    }
+
+    pub async fn post(&self, path: &str, body: &Value) -> Answer {
+        let request = client().post(format!("{}{path}", self.address));
+        answer(self.sends(request).send_json(body)).await
+    }
 }
 
 /// A status, a body and whatever else is asked of an answer.
@@ -104,8 +146,15 @@ impl TestApp {
         TestApp::start_with(folder, clock, |config| config.outlooks = Some(eager)).await
     }
 
+    /// A server that lets every device help.
+    pub async fn open_to_all() -> TestApp {
+        let clock = Arc::new(SetClock::at(MORNING));
+        let folder = Arc::new(TempDir::new().unwrap());
+        TestApp::start_with(folder, clock, |config| config.open = true).await
+    }
+
     /// Most tests are not about what is to come, and their servers do not look ahead.
-    async fn start_with(
+    pub async fn start_with(
         folder: Arc<TempDir>,
         clock: Arc<SetClock>,
         change: impl FnOnce(&mut Config),
@@ -113,16 +162,32 @@ impl TestApp {
         let listener = TcpListener::bind("127.0.0.1:0").unwrap();
         let mut config = Config::new(folder.path().join("data"));
         config.outlooks = None;
+        config.copy_every = None;
+        config.limits = Limits::WIDE;
         change(&mut config);
         let address = listener.local_addr().unwrap();
         let site = Site::open(&config, address, Some(clock.clone())).unwrap();
         let server = build(listener, site.clone()).unwrap();
+        let handle = server.handle();
+        let serving = rt::spawn(server);
+        let address = format!("http://{address}");
+        let lead_key = remembered(&folder, site.lead_key());
+        let helper = match site.join_code() {
+            Some(code) => {
+                come_in(&address, &json!({"code": code.to_string()}))
+                    .await
+                    .1
+            }
+            None => Some(stranger(&address).await),
+        };
         TestApp {
-            address: format!("http://{address}"),
+            address,
+            lead_key,
+            helper: helper.unwrap(),
             site,
             clock,
-            handle: server.handle(),
-            serving: rt::spawn(server),
+            handle,
+            serving,
             folder,
         }
     }
@@ -151,25 +216,50 @@ impl TestApp {
     }
 
     pub async fn get(&self, path: &str) -> Answer {
-        answer(client().get(self.url(path)).send()).await
+        self.helper.get(path).await
     }
 
     pub async fn post(&self, path: &str, body: &Value) -> Answer {
-        answer(client().post(self.url(path)).send_json(body)).await
+        self.helper.post(path, body).await
+    }
+
+    /// What a new browser is answered that comes in by a key or a code, and the browser if it is in.
+    pub async fn come_in(&self, key: &Value) -> (Answer, Option<Browser>) {
+        come_in(&self.address, key).await
+    }
+
+    /// One more browser that joined by the code.
+    pub async fn another_helper(&self) -> Browser {
+        let code = self.site.join_code().unwrap().to_string();
+        self.come_in(&json!({"code": code})).await.1.unwrap()
+    }
+
+    /// A browser that is the lead's.
+    pub async fn lead_browser(&self) -> Browser {
+        let key = json!({"lead_key": self.lead_key});
+        self.come_in(&key).await.1.unwrap()
+    }
+
+    /// A screen that came by the walls' link.
+    pub async fn wall(&self) -> Browser {
+        let link = json!({"watch": self.site.watch_token()});
+        self.come_in(&link).await.1.unwrap()
+    }
+
+    pub async fn get_as_lead(&self, path: &str) -> Answer {
+        let request = client().get(self.url(path)).bearer_auth(&self.lead_key);
+        answer(request.send()).await
     }
 
     pub async fn post_as_lead(&self, path: &str, body: &Value) -> Answer {
-        let request = client()
-            .post(self.url(path))
-            .bearer_auth(self.site.lead_key());
+        let request = client().post(self.url(path)).bearer_auth(&self.lead_key);
         answer(request.send_json(body)).await
     }
 
     /// Text as it stands, with the type of JSON.
     pub async fn post_text(&self, path: &str, text: impl Into<Vec<u8>>) -> Answer {
-        let request = client()
-            .post(self.url(path))
-            .content_type("application/json");
+        let request = self.helper.sends(client().post(self.url(path)));
+        let request = request.content_type("application/json");
         answer(request.send_body(text.into())).await
     }
 
@@ -205,11 +295,8 @@ impl TestApp {
 
     /// The events of the small day, as they are stored.
     pub async fn events(&self) -> Vec<Value> {
-        let mut response = client()
-            .get(self.url("/api/days/small/events"))
-            .send()
-            .await
-            .unwrap();
+        let request = client().get(self.url("/api/days/small/events"));
+        let mut response = self.helper.sends(request).send().await.unwrap();
         let text = response.body().limit(64 << 20).await.unwrap();
         let lines = text
             .split(|&byte| byte == b'\n')
@@ -224,7 +311,13 @@ impl TestApp {
     }
 
     pub async fn follow_at(&self, path: &str) -> Device {
+        self.follow_as(&self.helper, path).await
+    }
+
+    pub async fn follow_as(&self, browser: &Browser, path: &str) -> Device {
+        let ((cookie, secret), (_, origin)) = browser.headers();
         let socket = client().ws(self.url(path)).max_frame_size(64 << 20);
+        let socket = socket.header(cookie, secret).origin(origin);
         let (response, framed) = timeout(LIMIT, socket.connect()).await.unwrap().unwrap();
         assert_eq!(response.status(), 101);
         let frames = framed.filter_map(|frame| async { frame.ok() });
@@ -232,12 +325,53 @@ impl TestApp {
             frames: Box::pin(frames),
             seq: 0,
             view: Value::Null,
+            journal: Value::Null,
             commands: Vec::new(),
             outlook: Value::Null,
         };
         device.take_view().await;
         device
     }
+}
+
+/// The lead's key of a folder, which the server shows only once.
+fn remembered(folder: &TempDir, shown: Option<&str>) -> String {
+    let file = folder.path().join("noted-lead-key");
+    if let Some(key) = shown {
+        std::fs::write(&file, key).unwrap();
+    }
+    std::fs::read_to_string(file).unwrap()
+}
+
+/// The cookie by which the server knows this browser from now on, if it gave one.
+pub fn given_cookie(headers: &awc::http::header::HeaderMap) -> Option<Cookie<'static>> {
+    let given = headers.get("set-cookie")?.to_str().unwrap();
+    Some(Cookie::parse(given.to_owned()).unwrap())
+}
+
+/// A browser that comes by the bare address of a board that lets everybody in.
+pub async fn stranger(address: &str) -> Browser {
+    let asked = client().get(format!("{address}/api/me")).send();
+    let cookie = given_cookie(asked.await.unwrap().headers()).unwrap();
+    Browser {
+        address: address.to_owned(),
+        secret: cookie.value().to_owned(),
+    }
+}
+
+/// As a page does it that was opened by a code, a link or the lead's address.
+pub async fn come_in(address: &str, key: &Value) -> (Answer, Option<Browser>) {
+    let request = client().post(format!("{address}/api/me"));
+    let mut response = request
+        .insert_header(("origin", address))
+        .send_json(key)
+        .await
+        .unwrap();
+    let browser = given_cookie(response.headers()).map(|cookie| Browser {
+        address: address.to_owned(),
+        secret: cookie.value().to_owned(),
+    });
+    (read_answer(&mut response).await, browser)
 }
 
 pub const COMMANDS: &str = "/api/days/small/commands";
@@ -247,6 +381,8 @@ pub struct Device {
     frames: LocalBoxStream<'static, Frame>,
     pub seq: u64,
     pub view: Value,
+    /// Which journal the view is of.
+    pub journal: Value,
     pub commands: Vec<String>,
     pub outlook: Value,
 }
@@ -274,6 +410,7 @@ impl Device {
         assert_eq!(push["push"], "view", "{push}");
         self.seq = push["seq"].as_u64().unwrap();
         self.view = push["view"].clone();
+        self.journal = push["journal"].clone();
     }
 
     /// Takes pushes until the view after event `seq` is reached.
@@ -317,7 +454,13 @@ pub fn client() -> awc::Client {
 }
 
 pub async fn answer(request: awc::SendClientRequest) -> Answer {
-    let mut response = request.await.unwrap();
+    read_answer(&mut request.await.unwrap()).await
+}
+
+async fn read_answer<S>(response: &mut awc::ClientResponse<S>) -> Answer
+where
+    S: futures_util::Stream<Item = Result<bytes::Bytes, awc::error::PayloadError>>,
+{
     let bytes = response.body().limit(64 << 20).await.unwrap();
     let kind = response.headers().get("content-type");
     Answer {

@@ -152,7 +152,14 @@ test('a plan holds only what the server takes', () => {
 test('addresses lead to screens, unknown ones to the list of days', () => {
   assert.deepEqual(screenAt('#/day/pears/lead'), { screen: 'lead', day: 'pears' });
   assert.deepEqual(screenAt('#/day/pears/else'), { screen: 'join', day: 'pears' });
-  assert.deepEqual(screenAt('#/lead-key/a%2Fb'), { screen: 'lead-key', key: 'a/b' });
-  for (const hash of ['', '#/', '#/day/', '#/day/../x', '#/nothing'])
+  assert.deepEqual(screenAt('#/lead-key/ab12'), { screen: 'lead-key', key: 'ab12', then: '#/' });
+  assert.deepEqual(screenAt('#/code/K7QM-3PXR'), { screen: 'code', key: 'K7QM-3PXR', then: '' });
+  for (const door of ['code', 'watch', 'lead-key'])
+    assert.deepEqual(screenAt(`#/${door}/k/day/pears/wall`), {
+      screen: door,
+      key: 'k',
+      then: '#/day/pears/wall',
+    });
+  for (const hash of ['', '#/', '#/day/', '#/day/../x', '#/nothing', '#/code', '#/code/'])
     assert.equal(screenAt(hash).screen, 'days', hash);
 });

@@ -137,6 +137,22 @@ test('on joining, an older view is believed: the server was put back to a copy',
   assert.deepEqual(applied(store, { ...view(3, { a: 3 }), joined: true }, 0).store.view, { a: 3 });
 });
 
+test('a view of another journal is believed, however old, and said to be of another', () => {
+  const of = (journal, push) => ({ ...push, journal });
+  const first = applied(EMPTY, of('aaaa0001', view(9, { a: 9 })), 0);
+  assert.ok(!first.another, 'the first is no other');
+  const same = applied(first.store, of('aaaa0001', view(10, { a: 10 })), 0);
+  assert.ok(!same.another);
+  for (const seq of [3, 30]) {
+    const result = applied(same.store, of('bbbb0002', view(seq, { a: seq })), 0);
+    assert.equal(result.another, true, `${seq}`);
+    assert.deepEqual([result.store.seq, result.store.view], [seq, { a: seq }]);
+    const next = applied(result.store, patch(seq, seq + 1, { b: 1 }), 0);
+    assert.ok(!next.another);
+    assert.deepEqual(next.store.view, { a: seq, b: 1 });
+  }
+});
+
 test('an outlook is kept beside the view, and neither loses the other', () => {
   const seen = { at: 900, runs: 400 };
   const push = { push: 'outlook', clock: { now: 5000, speed: 1 }, outlook: seen };

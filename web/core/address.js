@@ -17,15 +17,24 @@ const SCREENS = [
 
 const isId = (text) => /^[a-z0-9][a-z0-9-]{0,39}$/.test(text ?? '');
 
+/** What stands in an address that brings its own key. */
+const KEYS = ['lead-key', 'code', 'watch'];
+
+/** A key, and where the address leads once it has opened; without that, where its door leads. */
+function keyAt([door, key, ...rest]) {
+  const home = door === 'lead-key' ? '#/' : '';
+  return { screen: door, key, then: rest.length ? `#/${rest.join('/')}` : home };
+}
+
 /**
- * `{screen, day?, key?, bare?}` of a hash such as `#/day/plums-2026/lead`; `bare` says that nothing
+ * `{screen, day?, key?, then?, bare?}` of a hash such as `#/day/plums-2026/lead`; `bare` says that nothing
  * was asked for, as when the address was typed by hand.
  */
 export function screenAt(hash) {
   if (!hash || hash === '#') return { screen: 'days', bare: true };
-  const [, first, second, third] = String(hash).replace(/^#/, '').split('/');
-  if (first === 'lead-key' && second)
-    return { screen: 'lead-key', key: decodeURIComponent(second) };
+  const [, first, second, third, ...rest] = String(hash).replace(/^#/, '').split('/');
+  if (KEYS.includes(first) && second)
+    return keyAt([first, second, third, ...rest].filter((part) => part !== undefined));
   if (['begin', 'prepare', 'learned', 'shelf', 'carry'].includes(first)) return { screen: first };
   const isDay = first === 'day' && isId(second);
   if (first === 'lot' && isId(second) && third)

@@ -8,10 +8,13 @@ import * as outbox from './outbox.js';
 import { readPush, uuidFrom, verdictOf } from './protocol.js';
 import { serverNow } from './clock.js';
 
+/** Whether the board takes nothing for now: what is tapped waits here. */
+export const isReadOnly = ({ disk }) => Boolean(disk) && disk.writes !== 'work';
+
 /**
  * The board of `day`. `outside` holds `link`, `memory`, `randomBytes()`, `chance()`,
  * `monotonic()`, `later(ms, run)`, `changed()` and `shown(run)`, which runs once what has changed is
- * on the screen.
+ * on the screen, and `putOut()` for when this device may no longer look.
  */
 export function boardOf(day, outside) {
   const { link, memory, monotonic, later, changed, shown } = outside;
@@ -20,7 +23,11 @@ export function boardOf(day, outside) {
     store: EMPTY,
     refusals: memory.refusals(day),
     trouble: null,
+    putBack: false,
     holders: null,
+    disk: null,
+    doors: 0,
+    wrongTries: null,
     entries: outbox.restored(memory.outbox(day)),
     line: { up: false, since: monotonic() },
   };
@@ -39,6 +46,7 @@ export function boardOf(day, outside) {
   function take(push, joined) {
     const result = applied(board.store, { ...push, joined }, monotonic());
     board.store = result.store;
+    if (result.another) putBack();
     const before = board.entries;
     board.entries = outbox.settled(before, board.store.seq, result.seen);
     for (const entry of before) {
@@ -49,12 +57,34 @@ export function boardOf(day, outside) {
     }
     changed();
     if (result.gap) refresh();
+    if (result.another) drain();
   }
+
+  /** A copy was put in the journal's place: what was acknowledged and not yet shown may be gone. */
+  function putBack() {
+    board.putBack = true;
+    board.entries = outbox.unacknowledged(board.entries);
+    for (const entry of board.entries) memory.keep(day, entry);
+  }
+
+  /** Somebody has read that a copy was put back. */
+  function sawPutBack() {
+    board.putBack = false;
+    changed();
+  }
+
+  /** Not sooner than the server asked for, and then spread: many may have been told the same. */
+  const pauseBefore = (retryAfter = 0) =>
+    retryAfter * 1000 + outbox.waitBefore(Math.max(tries, 1), outside.chance());
 
   async function refresh() {
     const answer = await link.get(`/api/days/${day}/view`);
     if (stopped) return;
-    if (answer.status === 200) take({ push: 'view', ...answer.body }, false);
+    const verdict = answer.status === 0 ? 'again' : verdictOf(answer.status);
+    if (verdict === 'again') {
+      // Out of reach: a whole view comes with the line. Asked too much: when the server says.
+      if (answer.retryAfter) later(pauseBefore(answer.retryAfter), refresh);
+    } else if (verdict === 'accepted') take({ push: 'view', ...answer.body }, false);
     else board.trouble = answer.body ?? null;
     changed();
   }
@@ -113,14 +143,13 @@ export function boardOf(day, outside) {
       memory.keep(day, { ...entry, tried: true });
     }
     const body = { id: entry.id, command: entry.command };
-    const answer = await link.post(`/api/days/${day}/commands`, body);
+    const answer = await link.post(`/api/days/${day}/commands`, body, outbox.ANSWER_LIMIT_MS);
     sending = false;
     if (stopped) return;
     const verdict = answer.status === 0 ? 'again' : verdictOf(answer.status);
     if (verdict === 'again') {
       tries += 1;
-      const asked = (answer.retryAfter ?? 0) * 1000;
-      later(Math.max(asked, outbox.waitBefore(tries, outside.chance())), drain);
+      later(pauseBefore(answer.retryAfter), drain);
       changed();
       return;
     }
@@ -202,6 +231,22 @@ export function boardOf(day, outside) {
           changed();
           return;
         }
+        if (push.push === 'disk') {
+          board.disk = { writes: push.writes, since: monotonic() };
+          // What waits here need not wait for its next try.
+          if (!isReadOnly(board)) {
+            tries = 0;
+            drain();
+          }
+          changed();
+          return;
+        }
+        if (push.push === 'doors') {
+          board.doors += 1;
+          board.wrongTries = push.wrong_tries ?? null;
+          changed();
+          return;
+        }
         const first = !joined && push.push === 'view';
         joined = joined || first;
         take(push, first);
@@ -210,6 +255,8 @@ export function boardOf(day, outside) {
         if (board.line.up !== up) {
           board.line = { up, since: monotonic() };
           if (up) adopt();
+          // One that is read-only still says so when it is joined.
+          if (up) board.disk = null;
         }
         if (!up) joined = false;
         if (up) {
@@ -218,6 +265,7 @@ export function boardOf(day, outside) {
         }
         changed();
       },
+      out: () => outside.putOut(),
       trouble(problem) {
         board.trouble = problem;
         changed();
@@ -230,6 +278,7 @@ export function boardOf(day, outside) {
     send,
     takeBack,
     dismiss,
+    sawPutBack,
     start,
     refresh,
     now: () => serverNow(board.store.heard, monotonic()),

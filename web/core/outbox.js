@@ -38,6 +38,11 @@ export function acknowledged(entries, id, seq) {
   );
 }
 
+/** When what was acknowledged may be gone: it waits again, under its own id, so it counts once. */
+export function unacknowledged(entries) {
+  return entries.map((entry) => ({ ...entry, state: 'waiting', seq: undefined }));
+}
+
 /** Without the entry. */
 export function dropped(entries, id) {
   return entries.filter((entry) => entry.id !== id);
@@ -69,7 +74,11 @@ export function restored(texts) {
 }
 
 const FIRST_WAIT_MS = 500;
-const LONGEST_WAIT_MS = 15000;
+// With the two below, whatever waits is answered within ten seconds of the network being back.
+const LONGEST_WAIT_MS = 4000;
+
+/** How long the answer to a command is awaited before it is sent again. */
+export const ANSWER_LIMIT_MS = 5000;
 
 /** How long to wait before try `tries` (from 1), spread by `chance` in 0..1 so crowds disperse. */
 export function waitBefore(tries, chance) {

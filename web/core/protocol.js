@@ -53,8 +53,9 @@ export function readPush(text) {
     return null;
   }
   if (!isObject(push)) return null;
-  if (push.push === 'problem') return push;
+  if (push.push === 'problem' || push.push === 'doors') return push;
   if (push.push === 'holders') return isObject(push.holders) ? push : null;
+  if (push.push === 'disk') return typeof push.writes === 'string' ? push : null;
   if (push.push === 'outlook') return isOutlook(push) ? push : null;
   if (!Number.isInteger(push.seq) || !isClock(push.clock)) return null;
   if (push.push === 'view') return isObject(push.view) ? push : null;
@@ -62,9 +63,12 @@ export function readPush(text) {
   return isObject(push.patch) ? push : null;
 }
 
-/** How an answer to a command is taken: 'accepted', 'refused' or 'again' (try once more). */
+/**
+ * How an answer to a command is taken: 'accepted', 'refused' or 'again' (try once more). A device that
+ * was put out keeps what it has until it is in again.
+ */
 export function verdictOf(status) {
   if (status >= 200 && status < 300) return 'accepted';
-  if (status === 408 || status === 425 || status === 429 || status >= 500) return 'again';
+  if (status === 401 || status === 408 || status === 425 || status === 429 || status >= 500) return 'again';
   return 'refused';
 }

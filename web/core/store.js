@@ -8,11 +8,18 @@ import { merged } from './merge.js';
 import { heardClock } from './clock.js';
 
 /** Before the first view. */
-export const EMPTY = Object.freeze({ seq: null, view: null, heard: null, outlook: null });
+export const EMPTY = Object.freeze({
+  seq: null,
+  journal: null,
+  view: null,
+  heard: null,
+  outlook: null,
+});
 
 /**
- * The store after a push: `{store, gap, seen}`. `gap` says a fresh view is needed; `seen` lists
- * the commands that are now part of the view.
+ * The store after a push: `{store, gap, seen, another}`. `gap` says a fresh view is needed; `seen`
+ * lists the commands that are now part of the view; `another` says that the view is of another
+ * journal: a copy was put in its place, and numbers heard before mean nothing now.
  */
 export function applied(store, push, monotonicMs) {
   if (push.push === 'view') return withView(store, push, monotonicMs);
@@ -29,13 +36,17 @@ export function applied(store, push, monotonicMs) {
 
 /**
  * A whole view replaces what is there, unless it is older than what is there. `joined` lets an
- * older one through: the server says by a push on joining that this is how it stands now.
+ * older one through: the server says by a push on joining that this is how it stands now. So does
+ * one of another journal.
  */
 function withView(store, push, monotonicMs) {
-  const stale = store.seq !== null && push.seq < store.seq && !push.joined;
+  const journal = push.journal ?? store.journal;
+  const another = store.journal !== null && journal !== store.journal;
+  const stale = store.seq !== null && push.seq < store.seq && !push.joined && !another;
   if (stale) return { store, gap: false, seen: [] };
   const heard = heardClock(push.clock, monotonicMs);
-  return { store: { ...store, seq: push.seq, view: push.view, heard }, gap: false, seen: [] };
+  const seen = { ...store, seq: push.seq, journal, view: push.view, heard };
+  return { store: seen, gap: false, seen: [], another };
 }
 
 /** A new outlook, or none any more, replaces the last one; it is no part of the numbered view. */

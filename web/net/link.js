@@ -7,6 +7,13 @@ import { waitBefore } from '../core/outbox.js';
 const ANSWER_LIMIT_MS = 10000;
 const PROBE_EVERY_MS = 4000;
 const PROBE_LIMIT_MS = 4000;
+/** Shorter than the pause between two probes: a question of the last one is answered by the next. */
+const SPEAK_LIMIT_MS = 3000;
+// What is asked on a socket that is silent, and what the server says to it.
+const STILL_THERE = 'still there?';
+const HERE = '{"push":"here"}';
+/** The code of the close by which a device hears that it was put out. */
+const PUT_OUT = 1008;
 
 async function request(path, init, limitMs = ANSWER_LIMIT_MS) {
   const stop = new AbortController();
@@ -34,18 +41,17 @@ async function request(path, init, limitMs = ANSWER_LIMIT_MS) {
 export const get = (path, limitMs) =>
   request(path, { headers: { Accept: 'application/json' } }, limitMs);
 
-/** POST of JSON. */
-export const post = (path, body) =>
-  request(path, {
-    method: 'POST',
-    headers: { 'Content-Type': 'application/json', Accept: 'application/json' },
-    body: JSON.stringify(body),
-  });
+/** POST of JSON; `limitMs` as for GET. */
+export const post = (path, body, limitMs) => {
+  const headers = { 'Content-Type': 'application/json', Accept: 'application/json' };
+  return request(path, { method: 'POST', headers, body: JSON.stringify(body) }, limitMs);
+};
 
 /**
  * Follows a day until the returned function is called. `have()` tells the last sequence number;
  * `on` gets `text(text)` for each push, `line(up)` when the line comes or goes, and
- * `trouble(problem)` when the server says there is no such day.
+ * `trouble(problem)` when the server says there is no such day, `out()` when it does not let this
+ * device look.
  */
 export function follow(day, have, on) {
   let socket = null;
@@ -53,6 +59,10 @@ export function follow(day, have, on) {
   let tries = 0;
   let again = null;
   let heardAt = 0;
+  // A server that was off, or that gave up a sleeping device, answers requests and knows nothing of
+  // the socket: so the socket is asked too. When it last spoke, and what it was first asked since.
+  let spokeAt = 0;
+  let askedAt = 0;
 
   function open() {
     again = null;
@@ -60,15 +70,21 @@ export function follow(day, have, on) {
     const from = have() === null ? '' : `?have=${have()}`;
     const mine = new WebSocket(`${scheme}://${location.host}/api/days/${day}/live${from}`);
     socket = mine;
+    spokeAt = performance.now();
+    askedAt = 0;
     mine.onmessage = (message) => {
       if (socket !== mine) return;
-      heardAt = performance.now();
+      spokeAt = performance.now();
+      if (message.data === HERE) return;
+      heardAt = spokeAt;
       tries = 0;
       on.line(true);
       on.text(message.data);
     };
-    mine.onclose = () => {
-      if (socket === mine) lost();
+    mine.onclose = ({ code }) => {
+      if (socket !== mine) return;
+      lost();
+      if (code === PUT_OUT) on.out();
     };
   }
 
@@ -84,6 +100,7 @@ export function follow(day, have, on) {
 
   async function explain() {
     const answer = await get(`/api/days/${day}/view`);
+    if (!stopped && answer.status === 401) on.out();
     if (!stopped && answer.status === 404) on.trouble(answer.body ?? { status: 404 });
   }
 
@@ -95,8 +112,14 @@ export function follow(day, have, on) {
   async function doubt() {
     const mine = socket;
     if (!mine) return;
+    if (askedAt < spokeAt) askedAt = performance.now();
+    if (mine.readyState === WebSocket.OPEN) mine.send(STILL_THERE);
     const answer = await request('/api/me', {}, PROBE_LIMIT_MS);
-    if (answer.status !== 0 || socket !== mine) return;
+    if (socket !== mine) return;
+    const mute = spokeAt < askedAt && performance.now() - askedAt > SPEAK_LIMIT_MS;
+    if (answer.status !== 0 && !mute) return;
+    // The server is there, so a new socket needs no patience.
+    if (answer.status !== 0) tries = 0;
     mine.onclose = null;
     mine.close();
     lost();

@@ -49,7 +49,7 @@ function PutAway({ app }) {
   </section>`;
 }
 
-/** The sheet; `onThing({is, kind, id})` opens the form of a thing. */
+/** The sheet; `onThing({is, kind, id})` opens the form of a thing, or another sheet. */
 export function DayPanel({ app, onClose, onThing }) {
   const whole = (kind) => () => onThing({ is: 'thing', kind });
   const things = { app, onThing };
@@ -92,9 +92,12 @@ export function DayPanel({ app, onClose, onThing }) {
             >${t('nav.next-day')}</a
           >
           <a class="button" href=${`#/day/${app.day}/look-back`}>${t('nav.look-back')}</a>
+          <button class="button" onClick=${() => onThing({ is: 'devices' })}>
+            ${t('access.title')}
+          </button>
           <a class="button" href="#/">${t('nav.days')}</a>
         </nav>
-        <${Fold} title=${t('join.code')}><${JoinCode} day=${app.day} /><//>
+        <${Fold} title=${t('join.code')}><${JoinCode} day=${app.day} fresh=${app.doors} /><//>
         <${Fold} title=${t('ask.title')}><${AskFor} app=${app} /><//>
         <${Fold} title=${t('note.title')}><${NoteForm} app=${app} on=${{ about: 'day' }} /><//>
         <label class="check"

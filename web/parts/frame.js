@@ -2,6 +2,7 @@
 // <${Frame} app=${app} title="Kitchen" tools=${html`...`}>content<//>
 
 import { html } from '../ui.js';
+import { fetchWords } from '../tongue.js';
 import { t } from '../words/words.js';
 import { span, timeOfDay } from '../core/format.js';
 import { DeviceChoice } from './device-choice.js';
@@ -10,6 +11,16 @@ import { Refusals } from './problem.js';
 import { Alarms } from './alarms.js';
 import { DeviceNotes } from './device-notes.js';
 import { HurtButton, HurtCalls } from './hurt.js';
+import { later } from './later.js';
+
+const JournalNotes = later(
+  () => import('./journal-notes.js').then((found) => found.JournalNotes),
+  { of: 'season' },
+);
+const DiskNote = later(async () => {
+  const [found] = await Promise.all([import('./disk-note.js'), fetchWords('rare')]);
+  return found.DiskNote;
+});
 
 /** A line that is down for longer than this is said aloud; shorter gaps mend themselves. */
 const SAID_AFTER_MS = 5000;
@@ -81,6 +92,8 @@ export function Frame({ app, title, sub, head, tools, kind = '', quiet, children
       ${tools && html`<nav class="top-tools" aria-label=${t('nav.label')}>${tools}</nav>`}
     </header>
     <${Forgetful} app=${app} />
+    ${app.disk && html`<${DiskNote} app=${app} />`}
+    ${(app.putBack || app.view?.damage) && html`<${JournalNotes} app=${app} />`}
     <div class="over-all"><${HurtCalls} app=${app} /><${Alarms} app=${app} /></div>
     ${app.at.screen === 'helper' && html`<${DeviceNotes} app=${app} />`}
     ${

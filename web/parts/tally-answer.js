@@ -4,6 +4,7 @@
 
 import { html } from '../ui.js';
 import { t } from '../words/words.js';
+import { isReadOnly } from '../core/board.js';
 import { carried, measured, timeOfDay } from '../core/format.js';
 import { stepAt } from '../core/flow.js';
 import { doneNow, tapsAt } from '../core/taps.js';
@@ -56,7 +57,7 @@ export function TallyAnswer({ app, stationId, helperId, product, own, onUndo }) 
   const n = added.length;
   const going = n > 0 || undone.length > 0;
   const words =
-    (n > 0 && t(app.line.up ? 'pending.taps' : 'pending.kept', { n })) ||
+    (n > 0 && t(app.line.up && !isReadOnly(app) ? 'pending.taps' : 'pending.kept', { n })) ||
     (undone.length > 0 && t('tally.undoing')) ||
     (mine ? lastWords(app, mine, stationId) : t('tally.none-yet'));
   const can = n > 0 || (undone.length === 0 && (mine || stillMine));

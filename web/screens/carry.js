@@ -1,8 +1,10 @@
-// Everything the board keeps as one file: to keep, to move to another computer, to read in again.
+// Everything the board keeps as one file: to keep, to move to another computer, to read in again;
+// and the copies that the board makes by itself.
 
 import { html, useState } from '../ui.js';
 import { t } from '../words/words.js';
 import { postFile } from '../net/carry.js';
+import { Copies } from '../parts/copies.js';
 import { PageFrame } from '../parts/page-frame.js';
 import { Mark } from '../parts/pictures.js';
 import { Problem } from '../parts/problem.js';
@@ -72,7 +74,8 @@ export function CarryScreen({ app }) {
                 >${t('carry.save')}</a
               >
             </section>
-            <${ReadIn} app=${app} />`
+            <${ReadIn} app=${app} />
+            <${Copies} app=${app} />`
         : html`<p>${t('carry.lead-only')}</p>`
     }<//
   >`;

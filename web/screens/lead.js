@@ -18,11 +18,23 @@ import { TakeBackSheet, useTakeBack } from '../parts/take-back.js';
 import { Mark } from '../parts/pictures.js';
 import { OutlookSheet } from '../parts/outlook/outlook-sheet.js';
 import { finishShows, FinishStrip } from '../parts/outlook/finish-strip.js';
+import { CopiesWarning } from '../parts/copies-warning.js';
 import { FirstSteps } from '../parts/first-steps.js';
 import { JoinCode } from '../parts/join-code.js';
+import { later } from '../parts/later.js';
 import { Sheet } from '../parts/sheet.js';
 import { Still } from '../parts/still.js';
 import { firstSteps } from '../core/first-steps.js';
+
+const ACCESS = { of: 'access' };
+const DevicesSheet = later(
+  () => import('../parts/access/devices-sheet.js').then((found) => found.DevicesSheet),
+  ACCESS,
+);
+const TriesNotice = later(
+  () => import('../parts/access/tries-notice.js').then((found) => found.TriesNotice),
+  ACCESS,
+);
 
 function Open({ app, open, show, takeBack }) {
   if (!open) return null;
@@ -40,8 +52,9 @@ function Open({ app, open, show, takeBack }) {
     return html`<${OutlookSheet} app=${app} onClose=${onClose} onStation=${onStation} />`;
   if (is === 'code')
     return html`<${Sheet} app=${app} title=${t('join.code')} onClose=${onClose}
-      ><p>${t('first.people-how')}</p><${JoinCode} day=${app.day}
+      ><p>${t('first.people-how')}</p><${JoinCode} day=${app.day} fresh=${app.doors}
     /><//>`;
+  if (is === 'devices') return html`<${DevicesSheet} app=${app} onClose=${onClose} />`;
   if (is === 'pressing') return html`<${PressingSheet} app=${app} onClose=${onClose} />`;
   if (is === 'chore') return html`<${WhoDoes} app=${app} id=${id} onClose=${onClose} />`;
   if (is === 'chores') return html`<${ChoresSheet} app=${app} onClose=${onClose} onOpen=${show} />`;
@@ -76,7 +89,9 @@ export function LeadScreen({ app: board }) {
     head=${head}
     tools=${tools}
   >
+    ${app.wrongTries && html`<${TriesNotice} app=${app} onOpen=${setOpen} />`}
     ${app.me && !app.lead && html`<p class="note-line">${t('lead.not')}</p>`}
+    <${CopiesWarning} app=${app} />
     ${
       steps
         ? html`<${FirstSteps} steps=${steps} onOpen=${setOpen} />`

@@ -207,6 +207,9 @@ function Look({ app, draft, change }) {
       if (answer.status !== 200) {
         const away = answer.status === 0 || verdictOf(answer.status) === 'again';
         setState({ is: away ? 'away' : 'refused', step, problem: answer.body });
+        // What was refused stays so under its id; the next try is another.
+        const anew = (one) => (one.id === step.id ? { ...one, id: app.uuid() } : one);
+        if (!away) change({ steps: now.map(anew) });
         return;
       }
       now = now.map((one) => (one.id === step.id ? { ...one, done: true } : one));

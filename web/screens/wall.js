@@ -50,7 +50,7 @@ export function WallScreen({ app }) {
         items=${progressItems(app)}
         none=${t('wall.no-products')}
       />
-      <section class="wall-join"><${JoinCode} day=${app.day} /></section>
+      <section class="wall-join"><${JoinCode} day=${app.day} fresh=${app.doors} /></section>
     </div>
     <p class="wall-caution">${t('wall.caution')}</p><//
   >`;

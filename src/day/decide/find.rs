@@ -316,6 +316,56 @@ fn checked_text(text: &str, longest: usize) -> Result<(), Refusal> {
 /// Control characters, and those that change the direction or hide in a text.
 fn is_hidden(c: char) -> bool {
     c.is_control()
-        || matches!(c, '\u{200b}'..='\u{200f}' | '\u{2028}'..='\u{202e}'
+        || matches!(c, '\u{ad}' | '\u{34f}' | '\u{61c}' | '\u{115f}' | '\u{1160}' | '\u{180e}'
+            | '\u{3164}' | '\u{ffa0}' | '\u{200b}'..='\u{200f}' | '\u{2028}'..='\u{202e}'
             | '\u{2060}'..='\u{206f}' | '\u{feff}' | '\u{e0000}'..='\u{e007f}')
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_name_shows_all_that_it_is_made_of() {
+        for plain in [
+            "Maren",
+            "José",
+            "Łucja",
+            "李雷",
+            "O’Neil-Ünal",
+            "Ana 2",
+            "👩",
+            "<b>Bo</b>",
+        ] {
+            assert!(name(plain).is_ok(), "{plain}");
+        }
+        // Controls, marks of direction, tags, and letters that are blank.
+        for hidden in [
+            '\0',
+            '\u{7}',
+            '\u{1b}',
+            '\n',
+            '\u{85}',
+            '\u{ad}',
+            '\u{34f}',
+            '\u{61c}',
+            '\u{115f}',
+            '\u{180e}',
+            '\u{200b}',
+            '\u{200d}',
+            '\u{200f}',
+            '\u{202e}',
+            '\u{2066}',
+            '\u{2069}',
+            '\u{3164}',
+            '\u{feff}',
+            '\u{ffa0}',
+            '\u{e0041}',
+            '\u{e007f}',
+        ] {
+            assert!(name(&format!("Bo{hidden}")).is_err(), "{hidden:?}");
+        }
+        assert!(name("").is_err() && name(" \u{3000}").is_err());
+        assert!(name(&"x".repeat(60)).is_ok() && name(&"x".repeat(61)).is_err());
+    }
 }

@@ -441,6 +441,81 @@ export default {
   'carry.new': '{day}: {events} sucesos, {fresh} nuevos',
   'carry.away':
     'No se alcanza el tablero; no se sabe del archivo. Envíalo otra vez cuando vuelva: lo ya leído se reconoce.',
+  'begin.title': 'Empezar un día',
+  'begin.sub': 'Parte de una cocina parecida a la tuya. Después se puede cambiar todo.',
+  'begin.start': 'Partir de',
+  'begin.again': 'Otra vez como en {name}, {date}',
+  'begin.again-about': 'la misma cocina y gente; lo que sobró viene también',
+  'begin.name': '¿Cómo se llama el día?',
+  'begin.name-hint': 'Por ejemplo «Peras y ciruelas»',
+  'begin.date': 'Fecha',
+  'begin.do': 'Empezar este día',
+  'begin.say-start': 'Por favor elige de qué partir.',
+  'begin.say-altitude': 'Por favor pon la altitud, o di que aún no la sabes.',
+  'set-up.title': 'Preparar',
+  'set-up.sections': 'Qué preparar',
+  'set-up.none': 'Aún ninguno.',
+  'set-up.about.station':
+    'Un puesto es un sitio donde se hace una clase de trabajo. Las ollas y envasadoras pertenecen a ' +
+    'su puesto.',
+  'set-up.about.product':
+    'En qué se convierte la fruta, en un tamaño de envase, y los puestos por los que pasa.',
+  'set-up.about.lot':
+    'Fruta que llegó junta. Todo lo que se hace con ella se puede seguir hasta ella.',
+  'set-up.about.helper':
+    'Todos los que ayudan hoy. La gente también puede agregarse sola al unirse.',
+  'set-up.about.supply':
+    'Frascos, tapas, bolsas, ácido: el tablero va restando y avisa a tiempo.',
+  'set-up.about.resource': 'Hornillas, fregadero, mesa: lo que los puestos deben compartir.',
+  'set-up.about.age-rules':
+    'Lo que tu casa permite a cada edad. El tablero lo respeta; solo quien dirige puede cambiarlo.',
+  'labels.about': 'Copia cada línea en sus frascos, o imprime la lista.',
+  'labels.print': 'Imprimir la lista',
+  'labels.load': 'Tanda {number}',
+  'labels.line': '{product} · {date} · {lot} · tanda {number}',
+  'labels.from': 'desde las {at}',
+  'labels.in-load': '{n} {n?frasco:frascos}',
+  'labels.sealed': '{n} a la despensa',
+  'labels.refrigerated': '{n} en el refrigerador',
+  'labels.frozen': '{n} en el congelador',
+  'labels.reprocessed': '{n} para procesar otra vez',
+  'labels.broken': '{n} rotos o tirados',
+  'labels.unchecked': '{n} aún sin revisar',
+  'labels.short.none': 'No se cumplió todo el tiempo: no es para la despensa.',
+  'labels.short.refrigerate':
+    'No se cumplió todo el tiempo: solo refrigerador, no es para la despensa.',
+  'labels.short.freeze': 'No se cumplió todo el tiempo: solo congelador, no es para la despensa.',
+  'labels.short.reprocess': 'No se cumplió todo el tiempo: procesado otra vez en otra tanda.',
+  'copies.title': 'Copias en esta computadora',
+  'copies.about':
+    'El tablero copia por sí mismo todo lo que guarda en su carpeta: cada {n} minutos en que algo cambió, y siempre que se detiene. Cada copia se comprueba. Quedan las ocho últimas y una de cada día durante una semana.',
+  'copies.about-asked': 'El tablero copia todo lo que guarda en su carpeta cuando lo pides.',
+  'copies.put-back':
+    'Para volver a la copia sana más nueva, detén el tablero y escribe: putby restore --newest. Lo que había se conserva.',
+  'copies.make': 'Hacer una copia ahora',
+  'copies.made': 'Se hizo una copia y se comprobó.',
+  'copies.none': 'Todavía no hay ninguna copia.',
+  'copies.one': 'De {at}, {size}',
+  'copies.save': 'Guardarla',
+  'copies.save-this': 'Guardarla: {at}, {size}',
+  'copies.state.damaged': 'hecha cuando algo ya estaba dañado',
+  'copies.state.before-form': 'hecha antes de que una versión nueva cambiara la forma',
+  'copies.away': 'Ahora no se puede preguntar por las copias: no se alcanza el tablero.',
+  'copies.trouble': 'No se pudo hacer la última copia. El tablero sigue.',
+  'copies.trouble-do': 'Mira que el disco tenga sitio y esté sano, y haz una a mano.',
+  'copies.damage': 'Algo de lo que guarda el tablero está dañado.',
+  'copies.damage-do':
+    'Mira con "putby check" qué es. Volver a una copia lo arregla: detén el tablero y escribe "putby restore --newest". Los días sanos siguen como están.',
+  'journal.put-back': 'El tablero volvió a una copia anterior.',
+  'journal.put-back-do':
+    'Lo que se tocó después de esa copia ya no está. Los toques que aún esperaban aquí se envían otra vez, una sola. Mira si las cuentas que conoces están bien.',
+  'journal.put-back-seen': 'Ya lo miré',
+  'journal.damage':
+    'El registro de este día está dañado en el suceso {n}. Ves el día como era antes.',
+  'journal.damage-do':
+    'Ahora no se puede añadir nada; los toques esperan en este aparato hasta que se arregle. Avisa a quien dirige.',
+  'journal.damage-lead':
+    'Ahora no se puede añadir nada; los toques esperan en sus aparatos. Detén el tablero y escribe "putby restore --newest" para volver a la copia sana más nueva. Los otros días no se tocan.',
   'next-day.title': 'Al día siguiente',
   'next-day.about':
     'Un recordatorio para tu calendario: cuándo toca revisar los sellos; luego aros fuera, lavar, etiquetar, guardar.',

@@ -1,0 +1,10 @@
+#![no_main]
+
+#[allow(dead_code)]
+#[path = "../../../properties/kitchen.rs"]
+mod kitchen;
+#[allow(dead_code)]
+#[path = "../../targets.rs"]
+mod targets;
+
+libfuzzer_sys::fuzz_target!(|bytes: &[u8]| targets::shelf_orders(bytes));
