@@ -17,7 +17,7 @@ const SKIPPED = 'SKIPPED, NOT PASSED: needs Linux, root and mount';
 
 function mounted(place) {
   try {
-    execFileSync('mount', ['-t', 'tmpfs', '-o', 'size=4m', 'putby-test', place], { stdio: 'ignore' });
+    execFileSync('mount', ['-t', 'tmpfs', '-o', 'size=16m', 'putby-test', place], { stdio: 'ignore' });
     return true;
   } catch {
     return false;

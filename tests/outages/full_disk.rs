@@ -19,7 +19,7 @@ use std::path::Path;
 use std::time::{Duration, Instant};
 
 /// Room for a small journal and its log, and some megabyte more.
-const SIZE: &str = "size=4m";
+const SIZE: &str = "size=16m";
 
 #[test]
 fn a_full_disk_takes_no_tap_shows_everything_and_goes_on_by_itself() {
