@@ -80,7 +80,7 @@ const setUp = (tab, steps = []) => ({
   },
 });
 
-/** Where a tour goes. `as` is who holds the device; `then` are the steps after it is loaded. */
+/** Where a tour goes. `as` is who holds the device, a `guest` is nobody yet; `then` are the steps after it is loaded. */
 export const PLACES = [
   { name: 'days', hash: '#/' },
   { name: 'begin', hash: '#/begin' },
@@ -115,6 +115,12 @@ export const PLACES = [
   lead('person', sheet('.person-chip', 0)),
   lead('child', sheet('.person-chip', 6)),
   lead('day', sheet('.top-tools .button-act')),
+  lead('devices', async (page) => {
+    await sheet('.top-tools .button-act')(page);
+    await page.locator('dialog .way-in').click();
+    await page.locator('dialog .join-code img').waitFor();
+  }),
+  { name: 'door', hash: '#/', guest: true, until: '.door-form' },
   { name: 'wall', screen: 'wall' },
   { name: 'wall-ahead', screen: 'wall', ahead: true },
   { name: 'wall-offline', screen: 'wall', then: offline },
@@ -178,7 +184,8 @@ export async function visit(browser, stage, place, { size, scheme, prepare, lang
     },
     [stage.day, place.as, place.refused ? REFUSED : null, place.draft ? await draftText() : null],
   );
-  await context.request.post(`${stage.base}/api/me`, { data: { lead_key: stage.key } });
+  if (!place.guest)
+    await context.request.post(`${stage.base}/api/me`, { data: { lead_key: stage.key } });
   if (place.ahead) await looksAhead(page, await sampleOutlook());
   if (place.told) await looksBack(page);
   // Never answered: what is tapped on the way changes nothing.

@@ -92,7 +92,7 @@ export function DayPanel({ app, onClose, onThing }) {
             >${t('nav.next-day')}</a
           >
           <a class="button" href=${`#/day/${app.day}/look-back`}>${t('nav.look-back')}</a>
-          <button class="button" onClick=${() => onThing({ is: 'devices' })}>
+          <button class="button way-in" onClick=${() => onThing({ is: 'devices' })}>
             ${t('access.title')}
           </button>
           <a class="button" href="#/">${t('nav.days')}</a>
