@@ -199,8 +199,10 @@ impl From<Unanswered> for Problem {
                 "See that the disk has room and is sound, then send it again under the same id.",
             ),
             Unanswered::Damaged(why) => Problem::journal_damaged(why),
+            // Not said to be the server's for a while: a device would send it again for ever, and
+            // whatever waits behind it would wait with it.
             Unanswered::Broken(why) => Problem::new(
-                StatusCode::INTERNAL_SERVER_ERROR,
+                StatusCode::CONFLICT,
                 "invariant-broken",
                 format!("A mistake in this program was caught; nothing was done: {why}."),
                 "Do it another way, by a recount for example, and report this text.",
