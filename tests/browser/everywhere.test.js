@@ -89,8 +89,7 @@ async function throughIt(page) {
   assert.equal(back, true, 'the focus is back where it was');
 }
 
-// Two at a time: each is a page of its own, and a page thinks in one processor.
-describe('nobody is shut out', { concurrency: 2 }, () => {
+describe('nobody is shut out', () => {
   for (const place of PLACES)
     it(place.name, async () => {
       const { page, context, faults } = await visit(browser, stage, place, { prepare });

@@ -53,20 +53,36 @@ const offline = async (page) => {
 const click = (selector, n = 0) => async (page) => {
   await page.locator(selector).nth(n).click();
 };
-/** Opens the sheet behind an element, with all that is folded away in it. */
-const sheet = (selector, n = 0) => async (page) => {
-  await page.locator(selector).nth(n).click();
+/** The open sheet with all that is folded away in it. */
+const unfold = async (page) => {
   await page.locator('dialog[open]').waitFor();
   await page.evaluate(() => {
     for (const fold of document.querySelectorAll('dialog details')) fold.open = true;
   });
 };
+const sheet = (selector, n = 0) => async (page) => {
+  await page.locator(selector).nth(n).click();
+  await unfold(page);
+};
 
 /** Where the column is short, what runs low stands in the sheet of all chores. */
 const openSupply = async (page) => {
-  const more = page.locator('.region-chores .region-more');
-  if (await more.count()) await more.click();
-  await sheet((await more.count()) ? 'dialog .button-line' : '.region-chores .button-line')(page);
+  const [more, low] = ['.region-more', '.button-line'].map((one) =>
+    page.locator(`.region-chores ${one}`).first(),
+  );
+  // What fits may still change while the screen fills.
+  for (let tries = 0; tries < 10; tries += 1) {
+    if (await low.isVisible()) {
+      await low.click({ timeout: 1000 }).catch(() => {});
+      if (await page.locator('dialog[open]').count()) break;
+    } else if (await more.isVisible()) {
+      await more.click({ timeout: 1000 }).catch(() => {});
+      await page.locator('dialog .button-line').first().click();
+      break;
+    }
+    await page.waitForTimeout(200);
+  }
+  await unfold(page);
 };
 
 const helper = (name, as, more = {}) => ({ name, screen: 'helper', as, ...more });
@@ -198,8 +214,11 @@ export async function visit(browser, stage, place, { size, scheme, prepare, lang
   if (!place.hash && !place.until)
     await page.waitForFunction(() => document.title.includes(' · '));
   if (place.until) await page.locator(place.until).first().waitFor();
-  await place.then?.(page);
   // What is fetched when it is first shown has come.
-  await page.waitForFunction(() => !document.querySelector('[role=status].frame.soft'));
+  const whole = () =>
+    page.waitForFunction(() => !document.querySelector('[role=status].frame.soft'));
+  await whole();
+  await place.then?.(page);
+  await whole();
   return made;
 }
