@@ -21,7 +21,8 @@ class Socket {
       const key = randomBytes(16).toString('base64');
       this.line.write(
         `GET ${pathname}${search} HTTP/1.1\r\nHost: ${host}\r\nConnection: Upgrade\r\n` +
-          `Upgrade: websocket\r\nSec-WebSocket-Version: 13\r\nSec-WebSocket-Key: ${key}\r\n\r\n`,
+          `Upgrade: websocket\r\nSec-WebSocket-Version: 13\r\nSec-WebSocket-Key: ${key}\r\n` +
+          `Authorization: ${process.env.WHO}\r\n\r\n`,
       );
     });
     this.line.on('data', (bytes) => {
@@ -88,7 +89,7 @@ class Socket {
   }
 }
 
-/** Makes this process a browser on the page of `host`. */
+/** Makes this process a browser on the page of `host`, let in as the environment's `WHO`. */
 export function beBrowserOf(host) {
   const fetched = globalThis.fetch;
   const nothing = () => {};
@@ -98,6 +99,10 @@ export function beBrowserOf(host) {
     addEventListener: nothing,
     removeEventListener: nothing,
     WebSocket: Socket,
-    fetch: (path, init) => fetched(`http://${host}${path}`, init),
+    fetch: (path, init) =>
+      fetched(`http://${host}${path}`, {
+        ...init,
+        headers: { ...init?.headers, Authorization: process.env.WHO },
+      }),
   });
 }

@@ -34,6 +34,8 @@ const CUTS = {
 };
 
 const key = readFileSync(`${process.env.FOLDER}/terminal`, 'utf8').match(/lead-key\/(\w+)/)[1];
+process.env.WHO = `Bearer ${key}`;
+const asked = { headers: { Authorization: process.env.WHO } };
 const plan = { name: 'Cut', date: '2026-09-12' };
 const opened = await fetch(`http://${WHOLE}/api/days`, {
   method: 'POST',
@@ -60,7 +62,7 @@ async function agreed() {
   const hashes = new Set(devices.map(({ hash }) => hash));
   const waiting = devices.reduce((sum, one) => sum + one.waiting, 0);
   if (waiting || seqs.size > 1 || hashes.size > 1) return null;
-  const { seq } = await (await fetch(`http://${WHOLE}/api/days/cut/view`)).json();
+  const { seq } = await (await fetch(`http://${WHOLE}/api/days/cut/view`, asked)).json();
   return seqs.has(seq) ? devices : null;
 }
 
@@ -74,7 +76,7 @@ async function until(ready) {
 }
 
 await until(async () => (await reports()).every(({ seq }) => seq !== null));
-const before = (await (await fetch(`http://${WHOLE}/api/days/cut/view`)).json()).seq;
+const before = (await (await fetch(`http://${WHOLE}/api/days/cut/view`, asked)).json()).seq;
 for (let round = 0; round < ROUNDS; round += 1)
   for (const [cut, make] of Object.entries(CUTS)) {
     make();
