@@ -2,7 +2,7 @@ use crate::clock::SetClock;
 use crate::day::command::NoteOn;
 use crate::day::ids::DayId;
 use crate::day::time::Timestamp;
-use crate::day::{Command, Record, Role};
+use crate::day::{Command, Role};
 use crate::engine::*;
 use crate::journal::*;
 use futures_util::StreamExt;
@@ -68,49 +68,9 @@ impl Journal for FaultyJournal {
         }
     }
 
-    fn read(&self, day: &DayId, after: u64, limit: u32) -> Result<Vec<Record>, Trouble> {
-        self.inner.read(day, after, limit)
-    }
-
-    fn find(&self, day: &DayId, command: Uuid) -> Result<Option<Outcome>, Trouble> {
-        self.inner.find(day, command)
-    }
-
-    fn opened_by(&self, command: Uuid) -> Result<Option<DayId>, Trouble> {
-        self.inner.opened_by(command)
-    }
-
-    fn days(&self) -> Result<Vec<(DayId, Heading)>, Trouble> {
-        self.inner.days()
-    }
-
-    fn has(&self, day: &DayId) -> Result<bool, Trouble> {
-        self.inner.has(day)
-    }
-
-    fn last_at(&self) -> Result<Option<Timestamp>, Trouble> {
-        self.inner.last_at()
-    }
-
-    fn snapshot(&self, day: &DayId, version: &str) -> Result<Option<Snapshot>, Trouble> {
-        self.inner.snapshot(day, version)
-    }
-
-    fn keep_snapshot(&mut self, day: &DayId, snapshot: &Snapshot) -> Result<(), Trouble> {
-        self.inner.keep_snapshot(day, snapshot)
-    }
-
-    fn verify(&self, day: &DayId) -> Result<u64, Trouble> {
-        self.inner.verify(day)
-    }
-
-    fn corrections(&self) -> Result<Vec<KeptCorrection>, Trouble> {
-        self.inner.corrections()
-    }
-
-    fn keep_correction(&mut self, said: &KeptCorrection) -> Result<KeptCorrection, Trouble> {
-        self.inner.keep_correction(said)
-    }
+    crate::journal::forward_journal!(
+        read find opened_by days has last_at snapshot keep_snapshot verify corrections keep_correction
+    );
 }
 
 /// One open day on a disk that can fail.

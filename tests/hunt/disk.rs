@@ -160,49 +160,9 @@ impl Journal for FaultyJournal {
         Ok(written)
     }
 
-    fn read(&self, day: &DayId, after: u64, limit: u32) -> Result<Vec<Record>, Trouble> {
-        self.inner.read(day, after, limit)
-    }
-
-    fn find(&self, day: &DayId, command: Uuid) -> Result<Option<Outcome>, Trouble> {
-        self.inner.find(day, command)
-    }
-
-    fn opened_by(&self, command: Uuid) -> Result<Option<DayId>, Trouble> {
-        self.inner.opened_by(command)
-    }
-
-    fn days(&self) -> Result<Vec<(DayId, Heading)>, Trouble> {
-        self.inner.days()
-    }
-
-    fn has(&self, day: &DayId) -> Result<bool, Trouble> {
-        self.inner.has(day)
-    }
-
-    fn last_at(&self) -> Result<Option<Timestamp>, Trouble> {
-        self.inner.last_at()
-    }
-
-    fn snapshot(&self, day: &DayId, version: &str) -> Result<Option<Snapshot>, Trouble> {
-        self.inner.snapshot(day, version)
-    }
-
-    fn keep_snapshot(&mut self, day: &DayId, snapshot: &Snapshot) -> Result<(), Trouble> {
-        self.inner.keep_snapshot(day, snapshot)
-    }
-
-    fn verify(&self, day: &DayId) -> Result<u64, Trouble> {
-        self.inner.verify(day)
-    }
-
-    fn corrections(&self) -> Result<Vec<KeptCorrection>, Trouble> {
-        self.inner.corrections()
-    }
-
-    fn keep_correction(&mut self, said: &KeptCorrection) -> Result<KeptCorrection, Trouble> {
-        self.inner.keep_correction(said)
-    }
+    putby::journal::forward_journal!(
+        read find opened_by days has last_at snapshot keep_snapshot verify corrections keep_correction
+    );
 }
 
 /// The rows of one store. Events are kept as text, as the real journal keeps them.

@@ -1,16 +1,10 @@
 //! A store whose next write goes as it is told to; reading always works.
 
-use putby::day::Record;
 use putby::day::ids::DayId;
-use putby::day::time::Timestamp;
-use putby::journal::{
-    Entry, Heading, Journal, JournalId, Journals, KeptCorrection, Outcome, Snapshot, SqliteJournal,
-    Trouble,
-};
+use putby::journal::{Entry, Journal, JournalId, Journals, Snapshot, SqliteJournal, Trouble};
 use std::path::PathBuf;
 use std::sync::{Arc, Mutex};
 use tempfile::TempDir;
-use uuid::Uuid;
 
 /// What becomes of a write.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -126,49 +120,13 @@ impl Journal for Faulty {
         taken(&self.events).gone(|| self.inner.append(day, expected, entries))
     }
 
-    fn read(&self, day: &DayId, after: u64, limit: u32) -> Result<Vec<Record>, Trouble> {
-        self.inner.read(day, after, limit)
-    }
-
-    fn find(&self, day: &DayId, command: Uuid) -> Result<Option<Outcome>, Trouble> {
-        self.inner.find(day, command)
-    }
-
-    fn opened_by(&self, command: Uuid) -> Result<Option<DayId>, Trouble> {
-        self.inner.opened_by(command)
-    }
-
-    fn days(&self) -> Result<Vec<(DayId, Heading)>, Trouble> {
-        self.inner.days()
-    }
-
-    fn has(&self, day: &DayId) -> Result<bool, Trouble> {
-        self.inner.has(day)
-    }
-
-    fn last_at(&self) -> Result<Option<Timestamp>, Trouble> {
-        self.inner.last_at()
-    }
-
-    fn snapshot(&self, day: &DayId, version: &str) -> Result<Option<Snapshot>, Trouble> {
-        self.inner.snapshot(day, version)
-    }
-
     fn keep_snapshot(&mut self, day: &DayId, snapshot: &Snapshot) -> Result<(), Trouble> {
         let write = taken(&self.snapshot);
         let kept = write.gone(|| self.inner.keep_snapshot(day, snapshot).map(|()| 0));
         kept.map(|_| ())
     }
 
-    fn verify(&self, day: &DayId) -> Result<u64, Trouble> {
-        self.inner.verify(day)
-    }
-
-    fn corrections(&self) -> Result<Vec<KeptCorrection>, Trouble> {
-        self.inner.corrections()
-    }
-
-    fn keep_correction(&mut self, said: &KeptCorrection) -> Result<KeptCorrection, Trouble> {
-        self.inner.keep_correction(said)
-    }
+    putby::journal::forward_journal!(
+        read find opened_by days has last_at snapshot verify corrections keep_correction
+    );
 }
