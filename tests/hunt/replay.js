@@ -4,28 +4,12 @@
 import assert from 'node:assert/strict';
 import { createInterface } from 'node:readline';
 import { boardOf } from '../../web/core/board.js';
+import { memoryOf } from '../web/memory.js';
 
 const turn = () =>
   new Promise((resolve) => {
     setImmediate(resolve);
   });
-
-/** What stays when the page is closed. */
-function memoryOf() {
-  const kept = new Map();
-  let refusals = [];
-  return {
-    outbox: () => [...kept.values()],
-    keep: (_, entry) => kept.set(entry.id, JSON.stringify(entry)),
-    forget: (_, id) => kept.delete(id),
-    keeps: (_, id) => kept.has(id),
-    watch: () => () => {},
-    refusals: () => refusals,
-    keepRefusals: (_, list) => {
-      refusals = list;
-    },
-  };
-}
 
 const bytesOf = (id) => Uint8Array.from(Buffer.from(id.replaceAll('-', ''), 'hex'));
 

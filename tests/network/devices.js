@@ -5,25 +5,10 @@ import { createHash, randomBytes } from 'node:crypto';
 import { boardOf } from '../../web/core/board.js';
 import { follow, get, post } from '../../web/net/link.js';
 import { beBrowserOf } from './browser-in-node.js';
+import { memoryOf } from '../web/memory.js';
 
 const [host, count] = [process.argv[2], Number(process.argv[3])];
 beBrowserOf(host);
-
-function memoryOf() {
-  const kept = new Map();
-  let refusals = [];
-  return {
-    outbox: () => [...kept.values()],
-    keep: (_, entry) => kept.set(entry.id, JSON.stringify(entry)),
-    forget: (_, id) => kept.delete(id),
-    keeps: (_, id) => kept.has(id),
-    watch: () => () => {},
-    refusals: () => refusals,
-    keepRefusals: (_, list) => {
-      refusals = list;
-    },
-  };
-}
 
 const boards = Array.from({ length: count }, () => {
   const board = boardOf('cut', {

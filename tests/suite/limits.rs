@@ -1,6 +1,6 @@
 //! Who asks too much is told so and when to come back; nobody else notices.
 
-use crate::live::raw_socket;
+use crate::live::{ask_to_follow, raw_socket};
 use crate::support::*;
 use putby::clock::SetClock;
 use putby::config::Limits;
@@ -213,16 +213,8 @@ fn is_answered(host: &str) -> bool {
 async fn upgrade(app: &TestApp) -> Answer {
     let helper = app.helper.clone();
     let said = actix_web::web::block(move || {
-        let (host, who) = helper.raw();
-        let mut stream = TcpStream::connect(host).unwrap();
-        stream.set_read_timeout(Some(LIMIT)).unwrap();
-        write!(
-            stream,
-            "GET /api/days/small/live HTTP/1.1\r\nhost: {host}\r\n{who}\r\nconnection: upgrade\r\n\
-             upgrade: websocket\r\nsec-websocket-version: 13\r\n\
-             sec-websocket-key: AAAAAAAAAAAAAAAAAAAAAA==\r\n\r\n"
-        )
-        .unwrap();
+        let mut stream = TcpStream::connect(helper.raw().0).unwrap();
+        ask_to_follow(&mut stream, &helper);
         let mut said = [0; 2048];
         let length = stream.read(&mut said).unwrap();
         String::from_utf8_lossy(&said[..length]).into_owned()

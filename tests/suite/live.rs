@@ -101,7 +101,8 @@ pub fn raw_socket(helper: &Browser) -> TcpStream {
     shake_hands(TcpStream::connect(host).unwrap(), helper)
 }
 
-fn shake_hands(mut socket: TcpStream, helper: &Browser) -> TcpStream {
+/// Asks on a connection to follow the small day.
+pub fn ask_to_follow(socket: &mut TcpStream, helper: &Browser) {
     let (host, key) = helper.raw();
     socket.set_read_timeout(Some(LIMIT)).unwrap();
     write!(
@@ -111,6 +112,10 @@ fn shake_hands(mut socket: TcpStream, helper: &Browser) -> TcpStream {
          sec-websocket-key: AAAAAAAAAAAAAAAAAAAAAA==\r\n\r\n"
     )
     .unwrap();
+}
+
+fn shake_hands(mut socket: TcpStream, helper: &Browser) -> TcpStream {
+    ask_to_follow(&mut socket, helper);
     let mut head = Vec::new();
     while !head.ends_with(b"\r\n\r\n") {
         let mut byte = [0];

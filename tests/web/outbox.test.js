@@ -6,27 +6,13 @@ import assert from 'node:assert/strict';
 import { boardOf, isReadOnly } from '../../web/core/board.js';
 import { uuidFrom, idFrom, readPush, verdictOf } from '../../web/core/protocol.js';
 import { waitBefore } from '../../web/core/outbox.js';
+import { memoryOf } from './memory.js';
 
 const clock = { now: 0, speed: 1 };
 const turn = () =>
   new Promise((resolve) => {
     setImmediate(resolve);
   });
-
-function memoryOf(shelf = new Map(), notes = []) {
-  return {
-    shelf,
-    outbox: () => [...shelf.values()],
-    keep: (_, entry) => shelf.set(entry.id, JSON.stringify(entry)),
-    forget: (_, id) => shelf.delete(id),
-    keeps: (_, id) => shelf.has(id),
-    watch: () => () => {},
-    refusals: () => notes,
-    keepRefusals: (_, list) => {
-      notes = list;
-    },
-  };
-}
 
 /** A world around a board: `answers` are given to posts in turn, then every post is accepted. */
 function world({ memory = memoryOf(), answers = [], views = [] } = {}) {
