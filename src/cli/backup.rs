@@ -4,8 +4,9 @@
 //! damaged.
 
 use super::check::lines;
-use super::serve::usual_data_folder;
+use super::file::board_in;
 use crate::copies::{self, CopyTrouble};
+use crate::server::store_in;
 use clap::Args;
 use std::path::PathBuf;
 use std::process::ExitCode;
@@ -25,15 +26,10 @@ pub struct BackupArgs {
 
 /// Copies it.
 pub fn run(args: &BackupArgs) -> ExitCode {
-    let data = args.data.clone().unwrap_or_else(usual_data_folder);
-    let store = data.join("putby.db");
-    if !store.is_file() {
-        eprintln!(
-            "putby: there is no board in {}: name its folder with --data",
-            data.display()
-        );
-        return ExitCode::FAILURE;
-    }
+    let store = match board_in(args.data.as_deref()) {
+        Ok(data) => store_in(&data),
+        Err(code) => return code,
+    };
     match copies::copy_to(&store, &args.file, args.replace) {
         Ok(found) => {
             lines(&found).iter().for_each(|line| println!("{line}"));

@@ -7,6 +7,7 @@ use super::serve::usual_data_folder;
 use crate::copies::{self, DayFound, Fault, Found, ShelfFound};
 use crate::day::time::Timestamp;
 use crate::journal::Trouble;
+use crate::server::store_in;
 use clap::Args;
 use std::path::PathBuf;
 use std::process::ExitCode;
@@ -27,7 +28,7 @@ pub struct CheckArgs {
 /// Looks at it.
 pub fn run(args: &CheckArgs) -> ExitCode {
     let data = || args.data.clone().unwrap_or_else(usual_data_folder);
-    let file = args.file.clone().unwrap_or_else(|| data().join("putby.db"));
+    let file = args.file.clone().unwrap_or_else(|| store_in(&data()));
     if !file.is_file() {
         eprintln!(
             "putby: there is no journal at {}: name a file, or its folder with --data",

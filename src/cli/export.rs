@@ -3,9 +3,10 @@
 //! The server may run: what it writes meanwhile is not in the file. Exit codes: 1 it could not be
 //! read or written, 3 the file is there already.
 
-use super::serve::usual_data_folder;
+use super::file::board_in;
 use crate::day::time::Timestamp;
 use crate::journal::carry;
+use crate::server::store_in;
 use clap::Args;
 use std::fs::File;
 use std::io::{BufWriter, Write};
@@ -24,15 +25,10 @@ pub struct ExportArgs {
 
 /// Writes it.
 pub fn run(args: &ExportArgs) -> ExitCode {
-    let data = args.data.clone().unwrap_or_else(usual_data_folder);
-    let store = data.join("putby.db");
-    if !store.is_file() {
-        eprintln!(
-            "putby: there is no board in {}: name its folder with --data",
-            data.display()
-        );
-        return ExitCode::FAILURE;
-    }
+    let store = match board_in(args.data.as_deref()) {
+        Ok(data) => store_in(&data),
+        Err(code) => return code,
+    };
     if args.file.as_os_str() == "-" {
         return told(write(&store, &mut std::io::stdout().lock()));
     }

@@ -5,7 +5,7 @@
 
 use super::serve::usual_data_folder;
 use crate::journal::carry::{self, Brought, CarryTrouble};
-use crate::server::DataFolder;
+use crate::server::{DataFolder, store_in};
 use clap::Args;
 use std::fs::File;
 use std::io::BufReader;
@@ -40,7 +40,7 @@ pub fn run(args: &ImportArgs) -> ExitCode {
             return ExitCode::FAILURE;
         }
     };
-    match carry::import(&data.join("putby.db"), file) {
+    match carry::import(&store_in(&data), file) {
         Ok(brought) => {
             for one in &brought {
                 println!("{}", line(one));

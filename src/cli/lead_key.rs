@@ -3,7 +3,7 @@
 //! The board may run; the new key counts at once and the one before no more. Devices that are the
 //! lead's already stay so until they are taken off the list. Exit code 1: it could not be made.
 
-use super::serve::usual_data_folder;
+use super::file::board_in;
 use crate::server::{lead_address, qr_text, renew_lead_key};
 use clap::Args;
 use std::net::SocketAddr;
@@ -26,14 +26,10 @@ pub struct LeadKeyArgs {
 
 /// Makes it.
 pub fn run(args: &LeadKeyArgs) -> ExitCode {
-    let data = args.data.clone().unwrap_or_else(usual_data_folder);
-    if !data.join("putby.db").is_file() {
-        eprintln!(
-            "putby: there is no board in {}: name its folder with --data",
-            data.display()
-        );
-        return ExitCode::FAILURE;
-    }
+    let data = match board_in(args.data.as_deref()) {
+        Ok(data) => data,
+        Err(code) => return code,
+    };
     match renew_lead_key(&data) {
         Ok(key) => {
             println!("{}", shown(args, &key));

@@ -6,7 +6,7 @@ use super::check::{lines, said};
 use super::serve::usual_data_folder;
 use crate::copies::{self, Lost, RestoreTrouble, Restored};
 use crate::day::time::Timestamp;
-use crate::server::DataFolder;
+use crate::server::{DataFolder, store_in};
 use clap::Args;
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
@@ -35,7 +35,7 @@ pub fn run(args: &RestoreArgs) -> ExitCode {
             return ExitCode::FAILURE;
         }
     };
-    match put_back(args.file.as_deref(), &data.join("putby.db")) {
+    match put_back(args.file.as_deref(), &store_in(&data)) {
         Ok((copy, restored)) => {
             println!("From {}:", copy.display());
             told(&restored).iter().for_each(|line| println!("{line}"));

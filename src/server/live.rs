@@ -9,6 +9,7 @@ use super::access::Device;
 use super::access::news::DoorNews;
 use super::holders::{self, DayHolders};
 use super::limits::Place;
+use super::peer::peer;
 use super::problem::Problem;
 use super::queries::open_day;
 use super::socket::{self, Closer, Ending, FAREWELL, Heard, Incoming, close};
@@ -50,10 +51,7 @@ pub async fn live(
     day.latest().await?;
     let bytes_max = site.limits.message_bytes;
     let (response, session, incoming, closer) = socket::open(&request, payload, bytes_max).await?;
-    let place = match request.peer_addr() {
-        Some(peer) => Some(site.limiter.socket(peer.ip().to_canonical())?),
-        None => None,
-    };
+    let place = site.limiter.socket(peer(&request))?;
     let response = response.map_body(|_, session| Pushes {
         session,
         frames: Box::pin(day.feed().follow()),
@@ -76,7 +74,7 @@ struct Pushes {
     session: BoxBody,
     frames: Pin<Box<dyn Stream<Item = Bytes>>>,
     /// Held until the connection is gone, not only until the farewell.
-    _place: Option<Place<IpAddr>>,
+    _place: Place<IpAddr>,
 }
 
 impl MessageBody for Pushes {

@@ -24,6 +24,8 @@ mod limits;
 mod live;
 mod next_day;
 mod outlook;
+mod own_file;
+mod peer;
 mod prepare;
 mod problem;
 mod process;
@@ -281,7 +283,8 @@ impl Site {
     }
 }
 
-fn store_in(data: &Path) -> PathBuf {
+/// The journal's file in a data folder.
+pub fn store_in(data: &Path) -> PathBuf {
     data.join("putby.db")
 }
 

@@ -3,6 +3,7 @@
 //! What it keeps true: the key of a made certificate is readable by the owner of the folder alone,
 //! and the certificate stays the same over restarts, so that a device need be told once to trust it.
 
+use super::own_file;
 use crate::config::Tls;
 use anyhow::{Context, bail};
 use rcgen::{CertificateParams, KeyPair};
@@ -10,7 +11,6 @@ use rustls::ServerConfig;
 use rustls::pki_types::pem::PemObject;
 use rustls::pki_types::{CertificateDer, PrivateKeyDer};
 use sha2::{Digest, Sha256};
-use std::io::Write;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use std::time::{Duration, SystemTime};
@@ -65,7 +65,7 @@ pub fn identity(tls: &Tls, folder: &Path, names: Vec<String>) -> anyhow::Result<
 fn made(folder: &Path, names: Vec<String>) -> anyhow::Result<(PathBuf, PathBuf)> {
     let (certificate, key) = (folder.join(MADE_CERTIFICATE), folder.join(MADE_KEY));
     if !is_fresh(&certificate) || !key.exists() {
-        make(&certificate, &key, names).context("cannot make a certificate")?;
+        make(folder, names).context("cannot make a certificate")?;
     }
     Ok((certificate, key))
 }
@@ -77,29 +77,16 @@ fn is_fresh(certificate: &Path) -> bool {
     age.is_ok_and(|age| age < GOOD_FOR.saturating_sub(RENEWED_BEFORE))
 }
 
-fn make(certificate: &Path, key: &Path, names: Vec<String>) -> anyhow::Result<()> {
+fn make(folder: &Path, names: Vec<String>) -> anyhow::Result<()> {
     let pair = KeyPair::generate()?;
     let mut params = CertificateParams::new(names)?;
     params.not_before = (SystemTime::now() - Duration::from_hours(24)).into();
     params.not_after = (SystemTime::now() + GOOD_FOR).into();
     let signed = params.self_signed(&pair)?;
     // The key first: a certificate without its key is made again, a key without one is replaced.
-    write_own(key, &pair.serialize_pem())?;
-    write_own(certificate, &signed.pem())?;
+    own_file::keep(folder, MADE_KEY, &pair.serialize_pem())?;
+    own_file::keep(folder, MADE_CERTIFICATE, &signed.pem())?;
     Ok(())
-}
-
-/// Writes a file for its owner alone, whole or not at all.
-fn write_own(path: &Path, text: &str) -> std::io::Result<()> {
-    let beside = path.with_extension("new");
-    let mut options = std::fs::OpenOptions::new();
-    options.write(true).create(true).truncate(true);
-    #[cfg(unix)]
-    std::os::unix::fs::OpenOptionsExt::mode(&mut options, 0o600);
-    let mut file = options.open(&beside)?;
-    file.write_all(text.as_bytes())?;
-    file.sync_all()?;
-    std::fs::rename(beside, path)
 }
 
 /// `AB:CD:...`, as browsers write it.

@@ -77,6 +77,26 @@ impl Entry {
     }
 }
 
+/// A device that comes in now and has no name.
+fn newcomer(
+    device: Digest,
+    role: Role,
+    came_by: CameBy,
+    agent: &Agent,
+    now: Timestamp,
+) -> KeptDevice {
+    KeptDevice {
+        device,
+        role,
+        came_by: came_by.word().to_owned(),
+        name: String::new(),
+        browser: agent.browser.to_owned(),
+        system: agent.system.to_owned(),
+        joined_at: now,
+        seen_at: now,
+    }
+}
+
 /// Why a device is not put out.
 #[derive(Debug)]
 pub enum StaysIn {
@@ -135,17 +155,8 @@ impl Devices {
         agent: &Agent,
         now: Timestamp,
     ) -> Result<Known, Trouble> {
-        let kept = KeptDevice {
-            device: Digest::of(secret.as_bytes()),
-            role: rank.role(),
-            came_by: came_by.word().to_owned(),
-            name: String::new(),
-            browser: agent.browser.to_owned(),
-            system: agent.system.to_owned(),
-            joined_at: now,
-            seen_at: now,
-        };
-        self.keep(kept, before)
+        let device = Digest::of(secret.as_bytes());
+        self.keep(newcomer(device, rank.role(), came_by, agent, now), before)
     }
 
     /// Lets a script in that the lead has given a name.
@@ -159,15 +170,10 @@ impl Devices {
         rank: Rank,
         now: Timestamp,
     ) -> Result<(), Trouble> {
+        let device = Digest::of(secret.as_bytes());
         let kept = KeptDevice {
-            device: Digest::of(secret.as_bytes()),
-            role: rank.role(),
-            came_by: CameBy::Made.word().to_owned(),
             name: name.to_owned(),
-            browser: String::new(),
-            system: String::new(),
-            joined_at: now,
-            seen_at: now,
+            ..newcomer(device, rank.role(), CameBy::Made, &Agent::default(), now)
         };
         self.keep(kept, None).map(|_| ())
     }
@@ -189,16 +195,7 @@ impl Devices {
             .map(|entry| entry.kept.clone());
         let kept = match known {
             Some(kept) => KeptDevice { role, ..kept },
-            None => KeptDevice {
-                device: secret_digest,
-                role,
-                came_by: CameBy::Open.word().to_owned(),
-                name: String::new(),
-                browser: agent.browser.to_owned(),
-                system: agent.system.to_owned(),
-                joined_at: now,
-                seen_at: now,
-            },
+            None => newcomer(secret_digest, role, CameBy::Open, agent, now),
         };
         self.keep(kept, None)
     }

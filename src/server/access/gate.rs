@@ -5,6 +5,7 @@
 //! visitor's browser, neither directly (the origin must be this server) nor under a name that was
 //! made to point here. No handler runs before both have said yes.
 
+use super::device::Device;
 use super::host::is_same_origin;
 use super::rank::Rank;
 use crate::server::Site;
@@ -68,8 +69,13 @@ pub async fn check_rank(
 ) -> Result<ServiceResponse<impl MessageBody>, Error> {
     let site = request.app_data::<web::Data<Site>>();
     let site = site.ok_or_else(|| Problem::internal("a route without its site"))?;
-    let now = site.days.clock().now();
-    let device = site.access.recognise(request.request(), now)?;
+    let found = request.extensions_mut().remove::<Device>();
+    let device = match found {
+        Some(device) => device,
+        None => site
+            .access
+            .recognise(request.request(), site.days.clock().now())?,
+    };
     device.rank.must_be(least)?;
     request.extensions_mut().insert(device);
     next.call(request).await

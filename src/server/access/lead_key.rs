@@ -7,10 +7,11 @@
 
 use super::secret;
 use crate::journal::Digest;
-use std::fs::File;
-use std::io::{self, Write};
+use crate::server::own_file;
+use std::io;
 use std::path::{Path, PathBuf};
 
+const NAME: &str = "lead-key";
 /// How the file says that it holds a digest.
 const SAYS_DIGEST: &str = "sha256:";
 
@@ -71,38 +72,12 @@ pub fn renew(folder: &Path) -> io::Result<String> {
 
 /// Puts the digest of `key` in the place of what was there, all of it or nothing.
 fn keep(folder: &Path, key: &str) -> io::Result<()> {
-    let (file, part) = (file_in(folder), folder.join("lead-key.part"));
-    let mut options = File::options();
-    options.write(true).create(true).truncate(true);
-    #[cfg(unix)]
-    std::os::unix::fs::OpenOptionsExt::mode(&mut options, 0o600);
-    let mut out = options.open(&part)?;
-    #[cfg(unix)]
-    hand_over(&out, folder)?;
-    writeln!(
-        out,
-        "{SAYS_DIGEST}{}",
-        hex::encode(Digest::of(key.as_bytes()).0)
-    )?;
-    out.sync_all()?;
-    std::fs::rename(&part, &file)?;
-    File::open(folder)?.sync_all()
-}
-
-/// Gives a file to whoever the folder belongs to: an administrator may make a key for a board that
-/// runs as a user of its own.
-#[cfg(unix)]
-fn hand_over(file: &File, folder: &Path) -> io::Result<()> {
-    use std::os::unix::fs::{MetadataExt, fchown};
-    let (owner, maker) = (std::fs::metadata(folder)?, file.metadata()?);
-    if owner.uid() == maker.uid() {
-        return Ok(());
-    }
-    fchown(file, Some(owner.uid()), Some(owner.gid()))
+    let digest = hex::encode(Digest::of(key.as_bytes()).0);
+    own_file::keep(folder, NAME, &format!("{SAYS_DIGEST}{digest}\n"))
 }
 
 fn file_in(folder: &Path) -> PathBuf {
-    folder.join("lead-key")
+    folder.join(NAME)
 }
 
 fn digest_in(text: &str) -> Option<Digest> {

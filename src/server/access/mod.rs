@@ -30,6 +30,7 @@ pub use join_code::JoinCode;
 pub use lead_key::renew as renew_lead_key;
 pub use rank::Rank;
 
+use super::peer::peer;
 use super::problem::Problem;
 use crate::config::Config;
 use crate::day::Role;
@@ -45,7 +46,6 @@ use guessing::Guessing;
 use host::Hosts;
 use lead_key::LeadKey;
 use serde::Serialize;
-use std::net::{IpAddr, Ipv4Addr};
 use std::path::Path;
 use std::sync::{Mutex, PoisonError};
 use std::time::{Duration, Instant};
@@ -280,12 +280,6 @@ impl Access {
         let known = self.devices.step_down(device.digest(), role, agent, now)?;
         Ok(device.now_known(known))
     }
-}
-
-/// Where a request comes from: the other end of its connection, never what it says in a header.
-fn peer(request: &HttpRequest) -> IpAddr {
-    let peer = request.peer_addr().map(|peer| peer.ip());
-    peer.map_or(IpAddr::V4(Ipv4Addr::UNSPECIFIED), |ip| ip.to_canonical())
 }
 
 fn too_many_tries(wait: Duration) -> Problem {

@@ -2,6 +2,7 @@
 
 use super::super::Site;
 use super::super::access::Rank;
+use super::super::peer::peer;
 use super::super::problem::Problem;
 use super::{Limiter, Place, Who};
 use actix_web::body::MessageBody;
@@ -9,7 +10,7 @@ use actix_web::dev::{Extensions, ServiceRequest, ServiceResponse};
 use actix_web::http::{Method, header};
 use actix_web::middleware::Next;
 use actix_web::rt::net::TcpStream;
-use actix_web::{Error, web};
+use actix_web::{Error, HttpMessage, web};
 use rustix::net::{SendFlags, Shutdown};
 use std::net::IpAddr;
 use std::time::Duration;
@@ -60,9 +61,7 @@ pub async fn guard(
     next: Next<impl MessageBody + 'static>,
 ) -> Result<ServiceResponse<impl MessageBody>, Error> {
     let limiter = &site.limiter;
-    // Without an address there is no network in between: a test within the program.
-    let address = request.peer_addr().map(|peer| peer.ip().to_canonical());
-    let address = address.unwrap_or(IpAddr::from([127, 0, 0, 1]));
+    let address = peer(request.request());
     if request.conn_data::<TurnedAway>().is_some() {
         limiter.connection(address)?;
     }
@@ -73,29 +72,29 @@ pub async fn guard(
         request.method() == Method::POST,
         request.headers().contains_key(header::UPGRADE),
     );
-    if !acts && !upgrades {
-        let _turn = if is_long_work(request.path()) {
-            limiter.long_work.acquire().await.ok()
-        } else {
-            None
-        };
-        return next.call(request).await;
-    }
     if upgrades {
         limiter.handshake(address)?;
     }
     // Who brings a wrong key is answered by the route.
-    let device = site
-        .access
-        .glance(request.request(), site.days.clock().now());
+    let known = || {
+        site.access
+            .glance(request.request(), site.days.clock().now())
+    };
+    let device = (acts || upgrades).then(known).flatten();
     let named = device.as_ref().map(|device| Who::Device(device.id()));
     let waiting = acts.then(|| limiter.command(&named.unwrap_or(Who::Address(address)), address));
     let _waiting = match waiting.transpose() {
         Ok(waiting) => waiting,
         Err(problem) => return slowly(problem).await,
     };
-    let leads = device.is_some_and(|device| device.rank == Rank::Lead);
-    let _turn = if acts && is_long_work(request.path()) {
+    let leads = device
+        .as_ref()
+        .is_some_and(|device| device.rank == Rank::Lead);
+    if let Some(device) = device {
+        // The gate need not find it out again.
+        request.extensions_mut().insert(device);
+    }
+    let _turn = if is_long_work(request.path()) {
         limiter.long_work.acquire().await.ok()
     } else {
         None
