@@ -76,6 +76,14 @@ impl Days {
         self.running.iter().filter(|day| day.is_alive()).count()
     }
 
+    /// How far each day that runs is on disk: the number of the last event that was shown.
+    pub fn reached(&self) -> Vec<(DayId, u64)> {
+        let shown = |day: &Running| day.handle.feed.latest().map(|latest| latest.seq);
+        let days = self.running.iter();
+        days.filter_map(|day| Some((day.key().clone(), shown(&day)?)))
+            .collect()
+    }
+
     /// How many commands and questions wait in all inboxes.
     pub fn waiting(&self) -> usize {
         let inboxes = self.running.iter().map(|day| day.handle.waiting());

@@ -5,10 +5,11 @@
 //! even when the copy has by then gone on past it. The number is SQLite's `application_id`, which no
 //! other program gives a meaning.
 
-use super::Trouble;
+use super::{Trouble, schema};
 use rusqlite::{Connection, TransactionBehavior};
 use serde::{Serialize, Serializer};
 use std::num::NonZeroI32;
+use std::path::Path;
 use uuid::Uuid;
 
 /// A journal's number; on the wire eight hexadecimal digits.
@@ -54,6 +55,17 @@ impl JournalId {
         let number = connection.pragma_query_value(None, "application_id", |row| row.get(0))?;
         Ok(NonZeroI32::new(number).map(JournalId))
     }
+}
+
+/// Gives the journal at `store` another number, as it is not what devices have seen of it any more.
+///
+/// # Errors
+/// It cannot be opened or written.
+pub fn renumber(store: &Path) -> Result<JournalId, Trouble> {
+    let connection = schema::open(store)?;
+    let id = JournalId::random();
+    id.store(&connection)?;
+    Ok(id)
 }
 
 impl Serialize for JournalId {

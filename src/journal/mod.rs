@@ -31,7 +31,7 @@ pub use devices::{DeviceBook, KeptDevice};
 pub use digest::Digest;
 pub use doors::DoorBook;
 pub use forward::forward_journal;
-pub use identity::JournalId;
+pub use identity::{JournalId, renumber};
 pub use probe::probe;
 pub use read_only::{Head, ReadOnly, fold_log, log_of};
 pub use room::try_to_write;

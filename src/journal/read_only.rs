@@ -105,6 +105,18 @@ impl ReadOnly {
         Ok(rows.collect::<Result<_, _>>()?)
     }
 
+    /// The number of a day's last event, 0 where there is none; `None` where its end is damaged.
+    ///
+    /// # Errors
+    /// It cannot be read.
+    pub fn end(&self, day: &DayId) -> Result<Option<u64>, Trouble> {
+        match super::rows::end_of(self.connection(), day) {
+            Ok(end) => Ok(Some(end.seq)),
+            Err(trouble) if trouble.is_damage() => Ok(None),
+            Err(trouble) => Err(trouble),
+        }
+    }
+
     /// Where each day ends. A day whose end cannot be read is left out.
     ///
     /// # Errors

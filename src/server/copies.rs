@@ -4,6 +4,7 @@ use super::Site;
 use super::copy_keeper::Told;
 use super::json::must_be;
 use super::problem::Problem;
+use super::reached::Loss;
 use crate::copies::{Kept, is_name, list};
 use actix_web::http::{StatusCode, header};
 use actix_web::{HttpRequest, HttpResponse, web};
@@ -21,6 +22,9 @@ const CHUNK: usize = 64 << 10;
 pub struct CopyList {
     #[serde(flatten)]
     told: Told,
+    /// What the disk has lost of late.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    lost: Vec<Loss>,
     /// How often one is made where something changed, in minutes; none if only when asked.
     #[serde(skip_serializing_if = "Option::is_none")]
     every_min: Option<u64>,
@@ -39,6 +43,7 @@ pub async fn copies(site: web::Data<Site>) -> Result<web::Json<CopyList>, Proble
         .map_err(Problem::internal)?;
     Ok(web::Json(CopyList {
         told: site.copies.told(),
+        lost: site.reached.lost(site.days.clock().now()),
         every_min: site.copy_every.map(|every| every.as_secs() / 60),
         copies,
     }))

@@ -30,6 +30,7 @@ mod prepare;
 mod problem;
 mod process;
 mod queries;
+mod reached;
 mod refusals;
 mod review;
 mod routes;
@@ -64,6 +65,7 @@ use announce::{Announcement, HomeNames};
 use copy_keeper::CopyKeeper;
 use holders::Holders;
 use limits::{Limiter, admit};
+use reached::Reached;
 use std::any::Any;
 use std::net::{SocketAddr, TcpListener};
 use std::path::{Path, PathBuf};
@@ -99,6 +101,8 @@ pub struct Site {
     /// Makes copies of the journal.
     copies: CopyKeeper,
     copy_every: Option<Duration>,
+    /// How far the days are known to be on disk.
+    reached: Reached,
 }
 
 impl Site {
@@ -129,6 +133,7 @@ impl Site {
             None => None,
         };
         let scheme = scheme_of(tls.is_some());
+        let reached = Reached::open(&config.data, &store, journals.id()?, clock.now())?;
         let days = Arc::new(days_of(config, journals, Arc::clone(&clock)));
         let copies = CopyKeeper::begin(&store, clock, config.copy_every)?;
         Ok(web::Data::new(Site {
@@ -151,6 +156,7 @@ impl Site {
             tls,
             copies,
             copy_every: config.copy_every,
+            reached,
         }))
     }
 
@@ -162,6 +168,13 @@ impl Site {
         };
         if let Err(error) = mark.keep(&self.data) {
             tracing::warn!(%error, "cannot keep the time");
+        }
+    }
+
+    /// Keeps on disk how far the days are there. Failing to costs only that knowledge.
+    pub fn keep_reached(&self) {
+        if let Err(error) = self.reached.keep(self.days.reached()) {
+            tracing::warn!(%error, "cannot keep how far the days are on disk");
         }
     }
 

@@ -115,6 +115,7 @@ async fn serve_until(
     serving.await??;
     web::block(move || {
         site.unsay_name();
+        site.keep_reached();
         site.days.stop();
         // A disk that failed is asked for nothing more.
         site.copies.stop(!lost);
@@ -141,6 +142,7 @@ async fn keep_time(site: web::Data<Site>) {
         // The thread pool ends with the server; then there is nothing left to keep.
         let _ = web::block(move || {
             site.keep_time();
+            site.keep_reached();
             site.keep_seen();
         })
         .await;

@@ -13,10 +13,10 @@ use serde_json::{Value, json};
 use std::process::Command;
 use std::time::Instant;
 
-const SKIPPED: &str = "SKIPPED, NOT PASSED (needs strace and the right to trace)";
+pub const SKIPPED: &str = "SKIPPED, NOT PASSED (needs strace and the right to trace)";
 
 /// Runs the program so that some of its `calls` fail with `error`, by each thread's own count.
-fn under(calls: &str, error: &str, when: &str) -> Vec<String> {
+pub fn under(calls: &str, error: &str, when: &str) -> Vec<String> {
     let inject = format!("inject={calls}:error={error}:when={when}");
     let words = ["strace", "-D", "-f", "-qq", "-o", "/dev/null", "-e"];
     let words = words.into_iter().map(str::to_owned);
@@ -25,7 +25,7 @@ fn under(calls: &str, error: &str, when: &str) -> Vec<String> {
         .collect()
 }
 
-fn can_trace() -> bool {
+pub fn can_trace() -> bool {
     let mut traced = Command::new("strace");
     runs(
         traced

@@ -8,12 +8,14 @@
 #[path = "../faults/board.rs"]
 mod board;
 mod disks;
+mod failed_calls; // each call, once
 mod failed_sync; // a disk that does not confirm
 mod faulty_store;
 mod full_disk; // no room
 mod kills; // again and again, under taps
 mod load;
 mod long_day; // far longer than any
+mod lost_writes; // what was confirmed is gone
 mod power_cut;
 mod torn_tail; // a log that ends in the middle
 #[path = "../faults/waiting.rs"]

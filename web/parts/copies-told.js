@@ -17,8 +17,18 @@ function Warning({ what, exact, instead }) {
   </div>`;
 }
 
-export function CopiesTold({ told: { trouble, damage } }) {
+const lostWords = (lost) => lost.map(({ day, from, to }) => `${day}: ${from}–${to}`).join(', ');
+
+export function CopiesTold({ told: { trouble, damage, lost } }) {
   return html`${
+      lost &&
+      html`<${Warning}
+        what=${t('copies.lost')}
+        instead=${t('copies.lost-do')}
+        exact=${lostWords(lost)}
+      />`
+    }
+    ${
       damage &&
       html`<${Warning} what=${t('copies.damage')} instead=${t('copies.damage-do')} exact=${damage} />`
     }

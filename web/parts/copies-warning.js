@@ -1,5 +1,5 @@
-// Tells the lead, while the day goes on, that no copy could be made or that something is damaged;
-// asks once a minute, and shows nothing while all is well. <${CopiesWarning} app=${app} />
+// Tells the lead, while the day goes on, that no copy could be made, or that something is damaged or
+// lost; asks once a minute, and shows nothing while all is well. <${CopiesWarning} app=${app} />
 
 import { html, useEffect, useState } from '../ui.js';
 import { later } from './later.js';
@@ -22,5 +22,5 @@ export function CopiesWarning({ app }) {
     const asking = setInterval(ask, ASK_EVERY_MS);
     return () => clearInterval(asking);
   }, [lead]);
-  return (told.trouble || told.damage) && html`<${CopiesTold} told=${told} />`;
+  return (told.trouble || told.damage || told.lost) && html`<${CopiesTold} told=${told} />`;
 }

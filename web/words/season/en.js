@@ -499,6 +499,9 @@ export default {
   'copies.away': 'The copies cannot be asked for now: the board cannot be reached.',
   'copies.trouble': 'The last copy could not be made. The board goes on.',
   'copies.trouble-do': 'See that the disk has room and is sound, then make one by hand.',
+  'copies.lost': 'The disk has lost taps that it had confirmed.',
+  'copies.lost-do':
+    'Look whether the counts you know of are right, and put the board on another disk. Whether a copy holds more is told by "putby check".',
   'copies.damage': 'Something that the board keeps is damaged.',
   'copies.damage-do':
     'Look with "putby check" at what it is. Putting a copy back mends it: stop the board and type "putby restore --newest". Days that are sound go on as they are.',

@@ -503,6 +503,9 @@ export default {
   'copies.away': 'Ahora no se puede preguntar por las copias: no se alcanza el tablero.',
   'copies.trouble': 'No se pudo hacer la última copia. El tablero sigue.',
   'copies.trouble-do': 'Mira que el disco tenga sitio y esté sano, y haz una a mano.',
+  'copies.lost': 'El disco perdió toques que había confirmado.',
+  'copies.lost-do':
+    'Mira si las cuentas que conoces están bien y pon el tablero en otro disco. Si alguna copia tiene más, lo dice "putby check".',
   'copies.damage': 'Algo de lo que guarda el tablero está dañado.',
   'copies.damage-do':
     'Mira con "putby check" qué es. Volver a una copia lo arregla: detén el tablero y escribe "putby restore --newest". Los días sanos siguen como están.',
