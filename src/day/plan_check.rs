@@ -11,10 +11,13 @@ use super::refusal::{Code, Refusal};
 use super::state::State;
 use super::time::Timestamp;
 use std::collections::BTreeSet;
+use unicode_normalization::UnicodeNormalization;
 
 /// How many of each a day may have.
 const STATIONS_MAX: usize = 40;
 const HELPERS_MAX: usize = 60;
+/// The longest name of a helper in characters: it stands on a seat, read from across the kitchen.
+const HELPER_NAME_MAX: usize = 24;
 const PRODUCTS_MAX: usize = 60;
 const LOTS_MAX: usize = 200;
 const SUPPLIES_MAX: usize = 60;
@@ -101,8 +104,8 @@ pub(super) fn check(state: &State) -> Result<(), Refusal> {
     }
     let mut names = BTreeSet::new();
     for helper in state.helpers.values().filter(|h| !h.retired) {
-        text("a helper", &helper.plan.name)?;
-        if !names.insert(&helper.plan.name) {
+        helper_name(&helper.plan.name)?;
+        if !names.insert(as_seen(&helper.plan.name)) {
             return Err(same_name(&helper.plan.name));
         }
         let sign = &helper.plan.sign;
@@ -135,6 +138,23 @@ fn text(what: &str, text: &str) -> Result<(), Refusal> {
         let detail = format!("The name of {what}: {}", refusal.detail);
         Refusal { detail, ..refusal }
     })
+}
+
+fn helper_name(name: &str) -> Result<(), Refusal> {
+    text("a helper", name)?;
+    if as_seen(name).chars().count() > HELPER_NAME_MAX {
+        return Err(bad(
+            format!("The name {name:?} is too long for a seat."),
+            format!("Write at most {HELPER_NAME_MAX} characters."),
+        ));
+    }
+    Ok(())
+}
+
+/// A name as people tell it from others: letters that look the same are the same (Unicode NFC),
+/// capitals or not.
+fn as_seen(name: &str) -> String {
+    name.trim().nfc().collect::<String>().to_lowercase()
 }
 
 fn amount(amount: Amount, what: &str) -> Result<(), Refusal> {

@@ -4,22 +4,27 @@
 //! command without an answer is sent again under its own id until there is one, over any number of
 //! lost connections and restarts of the server.
 
+use super::http::Client;
 use super::live_view::{LiveView, Taken};
 use super::mind::{Around, Mind};
 use super::stage::Stage;
 use crate::day::command::Command;
 use crate::day::ids::HelperId;
-use actix_web::http::{StatusCode, header};
 use anyhow::{Context, bail};
-use awc::Client;
-use awc::ws::{Frame, Message};
-use futures_util::{Sink, SinkExt, Stream, StreamExt};
+use futures_util::StreamExt;
+use hyper::header::{self, HeaderValue};
+use hyper::{Request, StatusCode};
 use rand::{RngExt, SeedableRng};
 use rand_chacha::ChaCha8Rng;
 use serde_json::{Value, json};
 use std::rc::Rc;
 use std::time::{Duration, Instant};
+use tokio::net::TcpStream;
 use tokio::time::{MissedTickBehavior, interval, sleep};
+use tokio_tungstenite::tungstenite::Message;
+use tokio_tungstenite::tungstenite::client::IntoClientRequest;
+use tokio_tungstenite::tungstenite::protocol::WebSocketConfig;
+use tokio_tungstenite::{MaybeTlsStream, WebSocketStream, connect_async_with_config};
 use uuid::Uuid;
 
 /// Everybody looks up this often, in seconds of the day, but not more often than this.
@@ -70,7 +75,7 @@ impl Device {
         Device {
             stage,
             holder,
-            client: Client::default(),
+            client: Client::new(),
             cookie: None,
             mind: Mind::default(),
             rng: ChaCha8Rng::seed_from_u64(seed),
@@ -97,24 +102,23 @@ impl Device {
         let have = self.live.seq;
         let path = format!("api/days/{}/live?have={have}", self.stage.day);
         let address = self.stage.at(&path).replacen("http", "ws", 1);
-        let mut request = self.client.ws(address).max_frame_size(FRAME_BYTES_MAX);
-        request = request.origin(self.stage.address.trim_end_matches('/'));
+        let mut request = address.into_client_request()?;
+        let headers = request.headers_mut();
+        headers.insert(header::ORIGIN, HeaderValue::from_str(self.stage.origin())?);
         if let Some(cookie) = &self.cookie {
-            request = request.header(header::COOKIE, cookie.as_str());
+            headers.insert(header::COOKIE, HeaderValue::from_str(cookie)?);
         }
-        let (_, socket) = request
-            .connect()
-            .await
-            .map_err(|e| anyhow::anyhow!("{e}"))?;
+        let limits = WebSocketConfig::default()
+            .max_frame_size(Some(FRAME_BYTES_MAX))
+            .max_message_size(Some(FRAME_BYTES_MAX));
+        let (socket, _) = connect_async_with_config(request, Some(limits), false).await?;
         self.follow(socket).await
     }
 
-    async fn follow<S, E, F>(&mut self, mut socket: S) -> anyhow::Result<()>
-    where
-        S: Stream<Item = Result<Frame, E>> + Sink<Message, Error = F> + Unpin,
-        E: std::fmt::Display,
-        F: std::fmt::Display,
-    {
+    async fn follow(
+        &mut self,
+        mut socket: WebSocketStream<MaybeTlsStream<TcpStream>>,
+    ) -> anyhow::Result<()> {
         let mut looks = interval(LOOK_AT_LEAST);
         let mut speed = 0.0;
         loop {
@@ -126,17 +130,16 @@ impl Device {
             }
             tokio::select! {
                 frame = socket.next() => match frame {
-                    Some(Ok(Frame::Text(text))) => {
-                        if self.live.take(&text, Instant::now())? == Taken::Gap {
+                    Some(Ok(Message::Text(text))) => {
+                        if self.live.take(text.as_bytes(), Instant::now())? == Taken::Gap {
                             bail!("a change did not follow on the view");
                         }
                     }
-                    Some(Ok(Frame::Ping(bytes))) => {
-                        let sent = socket.send(Message::Pong(bytes)).await;
-                        sent.map_err(|error| anyhow::anyhow!("{error}"))?;
-                    }
-                    Some(Ok(Frame::Pong(_) | Frame::Binary(_) | Frame::Continuation(_))) => {}
-                    Some(Ok(Frame::Close(reason))) => bail!("closed: {reason:?}"),
+                    Some(Ok(Message::Close(reason))) => bail!("closed: {reason:?}"),
+                    // The library answers a ping when it reads on.
+                    Some(Ok(
+                        Message::Ping(_) | Message::Pong(_) | Message::Binary(_) | Message::Frame(_),
+                    )) => {}
                     Some(Err(error)) => bail!("{error}"),
                     None => bail!("the socket ended"),
                 },
@@ -217,21 +220,18 @@ impl Device {
     }
 
     async fn post(&mut self, path: &str, body: &Value) -> anyhow::Result<(StatusCode, Value)> {
-        let mut request = self.client.post(self.stage.at(path));
         // As a browser does.
-        request = request.insert_header((header::ORIGIN, self.stage.address.trim_end_matches('/')));
+        let mut request = Request::post(self.stage.at(path));
+        request = request.header(header::ORIGIN, self.stage.origin());
         if let Some(cookie) = &self.cookie {
-            request = request.insert_header((header::COOKIE, cookie.as_str()));
+            request = request.header(header::COOKIE, cookie.as_str());
         }
-        let sent = request.send_json(body).await;
-        let mut answer = sent.map_err(|error| anyhow::anyhow!("{error}"))?;
-        let given = answer.headers().get(header::SET_COOKIE);
+        let answer = self.client.send(request, Some(body)).await?;
+        let given = answer.headers.get(header::SET_COOKIE);
         if let Some(given) = given.and_then(|given| given.to_str().ok()) {
             let cookie = given.split(';').next().unwrap_or_default();
             self.cookie = Some(cookie.to_owned());
         }
-        let body = answer.body().await?;
-        let value = serde_json::from_slice(&body).unwrap_or(Value::Null);
-        Ok((answer.status(), value))
+        Ok((answer.status, answer.body))
     }
 }

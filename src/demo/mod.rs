@@ -14,6 +14,7 @@ mod coming;
 pub mod device;
 mod duties;
 mod happenings;
+mod http;
 mod live_view;
 mod loads;
 mod look;

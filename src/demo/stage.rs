@@ -3,14 +3,16 @@
 //! Opens the day over HTTP as the lead would, or finds the one that is open already.
 
 use super::device::{Device, Holder};
+use super::http::Client;
 use super::people::Cast;
 use crate::day::ids::DayId;
 use crate::day::plan::DayPlan;
 use crate::day::time::Timestamp;
-use actix_web::http::header;
 use actix_web::rt;
 use anyhow::{Context, bail};
-use awc::Client;
+use hyper::Request;
+use hyper::header::AUTHORIZATION;
+use hyper::http::request::Builder;
 use serde_json::{Value, json};
 use std::rc::Rc;
 use uuid::Uuid;
@@ -33,6 +35,11 @@ impl Stage {
     /// The full address of a path.
     pub fn at(&self, path: &str) -> String {
         format!("{}{path}", self.address)
+    }
+
+    /// The server as browsers name it to say which page asks.
+    pub fn origin(&self) -> &str {
+        self.address.trim_end_matches('/')
     }
 
     /// The doors by which devices come in, as the lead is told of them.
@@ -83,31 +90,27 @@ pub async fn open_day_id(
         others => format!("orchard-day-{}", others + 1),
     };
     let body = json!({"id": Uuid::new_v4(), "day": wish, "plan": plan});
-    let request = Client::default().post(format!("{address}api/days"));
-    let request = request.insert_header((header::AUTHORIZATION, format!("Bearer {lead_key}")));
-    let sent = request.send_json(&body).await;
-    let mut answer = sent.map_err(|error| anyhow::anyhow!("{error}"))?;
-    let status = answer.status();
-    let body: Value = serde_json::from_slice(&answer.body().await?)?;
-    if !status.is_success() {
-        bail!("the day cannot be opened: {}", body["detail"]);
+    let request = as_lead(Request::post(format!("{address}api/days")), lead_key);
+    let answer = Client::new().send(request, Some(&body)).await?;
+    if !answer.status.is_success() {
+        bail!("the day cannot be opened: {}", answer.body["detail"]);
     }
-    let id = body["day"]
+    let id = answer.body["day"]
         .as_str()
         .context("an opened day without its id")?;
     Ok(DayId::try_from(id)?)
 }
 
 async fn get(address: &str, lead_key: &str) -> anyhow::Result<Value> {
-    let request = Client::default().get(address);
-    let request = request.insert_header((header::AUTHORIZATION, format!("Bearer {lead_key}")));
-    let mut answer = request
-        .send()
-        .await
-        .map_err(|error| anyhow::anyhow!("{address}: {error}"))?;
-    let body: Value = serde_json::from_slice(&answer.body().await?)?;
-    if !answer.status().is_success() {
-        bail!("{address}: {}", body["detail"]);
+    let request = as_lead(Request::get(address), lead_key);
+    let answer = Client::new().send(request, None).await;
+    let answer = answer.with_context(|| address.to_owned())?;
+    if !answer.status.is_success() {
+        bail!("{address}: {}", answer.body["detail"]);
     }
-    Ok(body)
+    Ok(answer.body)
+}
+
+fn as_lead(request: Builder, lead_key: &str) -> Builder {
+    request.header(AUTHORIZATION, format!("Bearer {lead_key}"))
 }

@@ -18,8 +18,9 @@ fn opens(change: impl FnOnce(&mut Value)) -> Option<Code> {
 #[test]
 fn names_have_one_to_sixty_plain_characters() {
     let order = |name: &str| {
-        let plan = json!({"name": name, "age": 20});
-        json!({"order": "add-helper", "helper": "new", "plan": plan})
+        let plan = json!({"name": name, "produce": "pears", "measure": "lb", "amount": 9000,
+            "box_holds": 3000});
+        json!({"order": "add-lot", "lot": "new", "plan": plan})
     };
     let sixty = "é".repeat(60);
     for good in ["A", "Ann Marie", &sixty] {
@@ -61,9 +62,25 @@ fn a_name_is_given_to_one_helper() {
     let refusal = day.refuses_role(Role::Lead, Code::IdTaken, add("Wren"));
     assert!(refusal.detail.contains("Wren"), "{refusal:?}");
     day.does_json(add("Wrenna"));
-    let rename =
-        json!({"order": "change-helper", "helper": "new", "plan": {"name": "Wren", "age": 20}});
-    day.refuses_role(Role::Lead, Code::IdTaken, rename);
+    let rename = |name: &str| json!({"order": "change-helper", "helper": "new", "plan": {"name": name, "age": 20}});
+    for same in ["Wren", "wren ", "WREN"] {
+        day.refuses_role(Role::Lead, Code::IdTaken, rename(same));
+    }
+    // One letter, or a letter and the mark over it: nobody can see which (Unicode NFC).
+    day.does_json(rename("Ren\u{e9}"));
+    let mut other = add("Rene\u{301}");
+    other["helper"] = "other".into();
+    day.refuses_role(Role::Lead, Code::IdTaken, other);
+}
+
+#[test]
+fn a_helpers_name_has_twenty_four_characters_at_most() {
+    let add = |name: String| {
+        let plan = json!({"name": name, "age": 20});
+        json!({"order": "add-helper", "helper": "new", "plan": plan})
+    };
+    Kitchen::open().does_json(add("e\u{301}".repeat(24)));
+    Kitchen::open().refuses_role(Role::Lead, Code::BadValue, add("\u{e9}".repeat(25)));
 }
 
 #[test]

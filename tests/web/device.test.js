@@ -112,6 +112,7 @@ test('a name is known again in any case and with spaces around it', () => {
   assert.equal(namesake(helpers, ' wren '), 'wren');
   assert.equal(namesake(helpers, 'Wren B'), null);
   assert.equal(namesake(undefined, 'Wren'), null);
+  assert.equal(namesake({ rene: { name: 'Ren\u00e9' } }, 'Rene\u0301'), 'rene', 'as people see it');
 });
 
 test('the bare address leads into the one day that goes on', () => {

@@ -70,7 +70,7 @@ export function ageBands(ageRules) {
 
 /** The helper on the list whose name this is, whatever its letters' case; null if nobody's. */
 export function namesake(helpers, name) {
-  const plain = (text) => text.trim().toLocaleLowerCase();
+  const plain = (text) => text.trim().normalize('NFC').toLowerCase();
   const found = Object.entries(helpers ?? {}).find(([, one]) => plain(one.name) === plain(name));
   return found?.[0] ?? null;
 }
