@@ -5,6 +5,7 @@
 use crate::config::{COPY_EVERY_MIN, Config, HOME_NAME, Heartbeat, Limits, Tls, every_minutes};
 use crate::server::{self, Site, qr_text};
 use clap::{Args, Parser};
+use std::io::Write;
 use std::net::SocketAddr;
 use std::path::PathBuf;
 use std::process::ExitCode;
@@ -156,9 +157,21 @@ fn lead_lines(site: &Site) -> Vec<String> {
 /// Prints a greeting, and the plain name by itself if the network agrees to it only later.
 pub(super) fn greet(site: &Site, greeting: impl FnOnce() -> String) {
     let unnamed = site.plain_addresses().is_empty();
-    println!("{}", greeting());
+    say(&greeting());
     if unnamed {
-        site.once_named(|names| println!("It has a plain name now: {}", names.join("  or  ")));
+        site.once_named(|names| {
+            say(&format!(
+                "It has a plain name now: {}",
+                names.join("  or  ")
+            ))
+        });
+    }
+}
+
+/// Says something in the terminal. One that is gone or full stops nothing.
+fn say(text: &str) {
+    if let Err(error) = writeln!(std::io::stdout(), "{text}") {
+        tracing::warn!(%error, "the terminal takes no words; the board goes on");
     }
 }
 

@@ -22,6 +22,7 @@ mod one_tap; // however often it is sent
 mod outlook; // what is to come
 mod prepare; // what to make
 mod program; // the program itself, started and stopped
+mod random_frames; // bits that no library sends
 mod restart; // what is left after a stop
 mod roles; // who may do what
 mod season; // three days and four months

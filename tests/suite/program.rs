@@ -5,7 +5,9 @@ use crate::support::*;
 use putby::day::ids::DayId;
 use putby::journal::{Journal, SqliteJournal};
 use serde_json::json;
-use std::io::{BufRead, BufReader};
+use std::fs::File;
+use std::io::{BufRead, BufReader, Read, Write};
+use std::net::{TcpListener, TcpStream};
 use std::path::Path;
 use std::process::{Child, Command, ExitStatus, Stdio};
 use std::time::Instant;
@@ -102,6 +104,35 @@ fn it_says_how_to_open_it_and_stops_when_told() {
     let made: Vec<String> = made.lines().map(str::to_owned).collect();
     let new = lead(&made).expect("a new key");
     assert!(new.len() == 32 && new != key, "{made:?}");
+    terminate(&child);
+    assert!(end_of(child).success());
+}
+
+#[cfg(target_os = "linux")]
+#[test]
+fn a_terminal_and_a_log_that_take_no_words_stop_nothing() {
+    let folder = tempfile::tempdir().unwrap();
+    let free = TcpListener::bind("127.0.0.1:0").unwrap();
+    let listen = free.local_addr().unwrap().to_string();
+    drop(free);
+    let full = || File::options().write(true).open("/dev/full").unwrap();
+    let mut board = putby_at(&listen, folder.path());
+    board.arg("--no-announce").stdout(full()).stderr(full());
+    let child = board.env("PUTBY_LOG", "debug").spawn().unwrap();
+    let started = Instant::now();
+    let mut answer = String::new();
+    while !answer.starts_with("HTTP/1.1 200") {
+        assert!(started.elapsed() < LIMIT, "no answer but {answer:?}");
+        std::thread::yield_now();
+        if let Ok(mut socket) = TcpStream::connect(&listen) {
+            let ask =
+                format!("GET /health HTTP/1.1\r\nHost: {listen}\r\nConnection: close\r\n\r\n");
+            answer.clear();
+            // A connection that breaks off is tried again.
+            let asked = socket.write_all(ask.as_bytes());
+            let _ = asked.and_then(|()| socket.read_to_string(&mut answer));
+        }
+    }
     terminate(&child);
     assert!(end_of(child).success());
 }
