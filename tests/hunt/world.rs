@@ -14,8 +14,9 @@ use serde_json::{Value, json};
 use std::collections::{BTreeMap, BTreeSet, VecDeque};
 use std::sync::Arc;
 
-/// When faults have ended, every order is answered and every device is up to date within this.
-pub const CALM_MS: i64 = 10_000;
+/// When faults have ended, every order is answered and every device is up to date within this, and
+/// the time that a slow server takes for each order that waits in the longest queue.
+const CALM_MS: i64 = 10_000;
 /// The first pause before something is sent once more; each next is twice as long.
 const RESEND_MS: i64 = 200;
 const RESENDS: u32 = 7;
@@ -100,6 +101,8 @@ pub struct World<'a> {
     /// How many processes there were before this one.
     crashes: u64,
     turn_due: bool,
+    /// When all must be answered and shown.
+    calm_by: i64,
     truth: Truth,
     /// Whether everything that happens is printed.
     pub told: bool,
@@ -147,6 +150,7 @@ impl<'a> World<'a> {
             process: Some(process),
             crashes: 0,
             turn_due: false,
+            calm_by: i64::MAX,
             truth: Truth::new(opened_by),
             told: false,
         };
@@ -174,7 +178,7 @@ impl<'a> World<'a> {
             let Some(((at, _), happening)) = next else {
                 return Err("nothing happens any more".to_owned());
             };
-            if at > self.plan.heal_at + CALM_MS {
+            if at > self.calm_by {
                 return Err(self.unfinished());
             }
             self.clock.pass(at - self.now);
@@ -222,7 +226,8 @@ impl<'a> World<'a> {
         });
         let devices: Vec<String> = devices.collect();
         format!(
-            "{CALM_MS} ms after the faults, at {end:?}: {}",
+            "{} ms after the faults, at {end:?}: {}",
+            self.calm_by - self.plan.heal_at,
             devices.join("; ")
         )
     }
@@ -597,6 +602,10 @@ impl<'a> World<'a> {
     }
 
     fn heal(&mut self) -> Result<(), Broken> {
+        let queues = self.devices.iter().map(|device| device.board.waiting());
+        // A device sends its orders one after the other.
+        let longest = i64::try_from(queues.max().unwrap_or(0)).unwrap();
+        self.calm_by = self.plan.heal_at + CALM_MS + longest * self.plan.lazy_ms;
         let scrambled = std::mem::take(&mut self.weather).scrambled;
         self.disk.set_faults(DiskFaults::default());
         self.cuts.fill((0, 0));
