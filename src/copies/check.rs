@@ -4,15 +4,16 @@
 //! commands; and every day replayed by the rules, with its invariants after each command. What it
 //! keeps true: nothing is written, and a damaged day is told without hindering the others.
 
+use crate::day::Record;
 use crate::day::ids::DayId;
 use crate::day::time::Timestamp;
-use crate::day::{self, Record};
 use crate::journal::{Digest, ReadOnly, Trouble, log_of, sound_part};
 use crate::shelf;
-use crate::trace::{Traced, trace};
+use crate::trace::{Traced, Walk};
 use serde::Serialize;
 use std::collections::BTreeMap;
 use std::path::Path;
+use uuid::Uuid;
 
 /// What was found.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
@@ -163,8 +164,15 @@ fn check_day(
         });
         return Ok(found);
     };
-    let mut records: Vec<Record> = Vec::new();
-    let trouble = sound_part(journal.journal(), &id, 0, |record| records.push(record))?;
+    let known = replayed.0.get(&id).map(|(digest, _)| *digest);
+    let is_known = known.is_some() && known == head;
+    let mut replay = Replay::default();
+    let trouble = sound_part(journal.journal(), &id, 0, |record| {
+        replay.at.push(record.at);
+        if !is_known {
+            replay.take(&record);
+        }
+    })?;
     let trouble = match trouble {
         Some(trouble) => Some(trouble),
         // Only a whole day can be laid beside its commands.
@@ -174,53 +182,73 @@ fn check_day(
             Err(trouble) => return Err(trouble),
         },
     };
-    found.fault = trouble.map(|trouble| fault_of(&trouble, records.len()));
-    let known = replayed.0.get(&id).map(|(digest, _)| *digest);
-    if found.fault.is_none() && known.is_some() && known == head {
-        found.events = records.len() as u64;
-        found.last_at = records.last().map(|record| record.at);
-        return Ok(found);
+    if is_known && trouble.is_some() {
+        // It is not what was replayed.
+        replayed.0.remove(&id);
+        return check_day(journal, found.day, head, replayed);
     }
-    if let Some(broken) = replay(&records) {
-        let earlier = found
-            .fault
-            .as_ref()
-            .is_none_or(|fault| broken.seq < fault.seq);
-        if earlier {
-            found.fault = Some(broken);
+    replay.command_ends();
+    let fault = trouble.map(|trouble| fault_of(&trouble, replay.at.len()));
+    found.fault = [fault, replay.broken]
+        .into_iter()
+        .flatten()
+        .min_by_key(|fault| fault.seq);
+    if let Some(fault) = &found.fault {
+        // The numbers of a day's events are counted from one.
+        let good = usize::try_from(fault.seq.saturating_sub(1)).unwrap_or(usize::MAX);
+        replay.at.truncate(good);
+    }
+    found.events = replay.at.len() as u64;
+    found.last_at = replay.at.last().copied();
+    match head.filter(|_| found.fault.is_none()) {
+        Some(_) if is_known => {}
+        Some(head) => {
+            replayed.0.insert(id, (head, replay.walk.told()));
+        }
+        None => {
+            replayed.0.remove(&id);
         }
     }
-    let good = found
-        .fault
-        .as_ref()
-        .map(|fault| fault.seq.saturating_sub(1));
-    records.retain(|record| good.is_none_or(|good| record.seq <= good));
-    found.events = records.len() as u64;
-    found.last_at = records.last().map(|record| record.at);
-    match head.filter(|_| found.fault.is_none()) {
-        Some(head) => replayed.0.insert(id, (head, trace(&records))),
-        None => replayed.0.remove(&id),
-    };
     Ok(found)
 }
 
-/// Plays the events by the rules; gives the first command after which something does not hold.
-fn replay(records: &[Record]) -> Option<Fault> {
-    let mut state = day::State::default();
-    for (index, record) in records.iter().enumerate() {
-        day::apply(&mut state, record.at, record.command, &record.event);
-        let next = records.get(index + 1);
-        if next.is_some_and(|next| next.command == record.command) {
-            continue;
+/// A day played by the rules as its events are read.
+#[derive(Default)]
+struct Replay {
+    walk: Walk,
+    /// When each event happened.
+    at: Vec<Timestamp>,
+    /// The number and the command of the last.
+    last: Option<(u64, Uuid)>,
+    /// The end of the first command after which something does not hold.
+    broken: Option<Fault>,
+}
+
+impl Replay {
+    fn take(&mut self, record: &Record) {
+        if self
+            .last
+            .is_some_and(|(_, command)| command != record.command)
+        {
+            self.command_ends();
         }
-        if let Err(broken) = state.check() {
-            return Some(Fault {
-                seq: record.seq,
+        self.last = Some((record.seq, record.command));
+        if self.broken.is_none() {
+            self.walk.take(record);
+        }
+    }
+
+    fn command_ends(&mut self) {
+        let Some((seq, _)) = self.last.filter(|_| self.broken.is_none()) else {
+            return;
+        };
+        if let Err(broken) = self.walk.state().check() {
+            self.broken = Some(Fault {
+                seq,
                 why: format!("after it the day does not balance: {broken}"),
             });
         }
     }
-    None
 }
 
 fn check_shelf(

@@ -11,9 +11,9 @@ use crate::clock::Clock;
 use crate::day::ids::DayId;
 use crate::day::time::Timestamp;
 use crate::day::{Moment, Role};
-use crate::journal::{Digest, Journal, ShelfBook, ShelfEntry, Trouble};
+use crate::journal::{Digest, Journal, ShelfBook, ShelfEntry, Trouble, sound_part};
 use crate::shelf::{self, Command, Refusal, State};
-use crate::trace::trace;
+use crate::trace::Walk;
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::PathBuf;
 use std::sync::{Arc, Mutex, PoisonError};
@@ -179,16 +179,16 @@ impl Loaded {
             if self.known.get(&day) == Some(&heading.seq) {
                 continue;
             }
-            match self.journal.read(&day, 0, u32::MAX) {
-                Ok(records) => {
-                    self.state.bring(day.clone(), trace(&records));
+            let mut walk = Walk::default();
+            match sound_part(&*self.journal, &day, 0, |record| walk.take(&record))? {
+                None => {
+                    self.state.bring(day.clone(), walk.told());
                     self.unreadable.remove(&day);
                 }
-                Err(trouble @ (Trouble::Damaged { .. } | Trouble::UnknownEvent { .. })) => {
+                Some(trouble) => {
                     tracing::error!(%day, %trouble, "its packages cannot be told");
                     self.unreadable.insert(day.clone());
                 }
-                Err(trouble) => return Err(trouble),
             }
             self.known.insert(day, heading.seq);
         }

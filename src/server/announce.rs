@@ -18,47 +18,72 @@ const GOODBYE: Duration = Duration::from_millis(500);
 /// The names under which the network knows the board, as they are agreed.
 #[derive(Default)]
 pub struct HomeNames {
-    /// By network interface; they differ where a name is free on one network and not on another.
-    agreed: Mutex<BTreeMap<String, String>>,
+    agreed: Mutex<Agreed>,
+    /// A first name, or the end.
     first: Condvar,
+}
+
+#[derive(Default)]
+struct Agreed {
+    /// By network interface; they differ where a name is free on one network and not on another.
+    by_interface: BTreeMap<String, String>,
+    /// Whether nothing will be agreed any more.
+    over: bool,
+}
+
+impl Agreed {
+    fn may_come(&mut self) -> bool {
+        self.by_interface.is_empty() && !self.over
+    }
 }
 
 impl HomeNames {
     /// Every name once, such as `putby.local`.
     pub fn all(&self) -> Vec<String> {
         let agreed = self.agreed.lock().unwrap_or_else(PoisonError::into_inner);
-        let mut names: Vec<String> = agreed.values().cloned().collect();
+        let mut names: Vec<String> = agreed.by_interface.values().cloned().collect();
         names.sort();
         names.dedup();
         names
     }
 
-    /// Waits until a name is agreed, but no longer than `limit`. Blocks.
+    /// Waits until a name is agreed or none will be, but no longer than `limit`. Blocks.
     pub fn wait(&self, limit: Duration) {
         let agreed = self.agreed.lock().unwrap_or_else(PoisonError::into_inner);
         // How it ended is seen in the names themselves.
         let _ = self
             .first
-            .wait_timeout_while(agreed, limit, |names| names.is_empty());
+            .wait_timeout_while(agreed, limit, Agreed::may_come);
     }
 
-    /// Calls `then` once a name is agreed, however long that takes, on a thread of its own.
+    /// Calls `then` once a name is agreed, however long that takes, on a thread of its own; not if
+    /// none will be.
     pub fn once_agreed(self: &Arc<Self>, then: impl FnOnce(&HomeNames) + Send + 'static) {
         let names = Arc::clone(self);
         aside(move || {
             let agreed = names.agreed.lock().unwrap_or_else(PoisonError::into_inner);
-            drop(names.first.wait_while(agreed, |names| names.is_empty()));
-            then(&names);
+            let agreed = names.first.wait_while(agreed, Agreed::may_come);
+            let over = agreed.unwrap_or_else(PoisonError::into_inner).over;
+            if !over {
+                then(&names);
+            }
         });
     }
 
     fn agree(&self, interface: &str, name: &str) {
         let name = name.trim_end_matches('.').to_owned();
         let mut agreed = self.agreed.lock().unwrap_or_else(PoisonError::into_inner);
-        if agreed.get(interface) != Some(&name) {
+        if agreed.by_interface.get(interface) != Some(&name) {
             tracing::info!(interface, name, "the network knows the board by a name");
         }
-        agreed.insert(interface.to_owned(), name);
+        agreed.by_interface.insert(interface.to_owned(), name);
+        self.first.notify_all();
+    }
+
+    /// Nobody need wait any longer.
+    fn end(&self) {
+        let mut agreed = self.agreed.lock().unwrap_or_else(PoisonError::into_inner);
+        agreed.over = true;
         self.first.notify_all();
     }
 }
@@ -88,6 +113,7 @@ impl Announcement {
 
     /// Says goodbye; without it others forget the board two minutes later. Blocks.
     pub fn end(&self) {
+        self.names.end();
         if let Ok(done) = self.daemon.shutdown() {
             let _ = done.recv_timeout(GOODBYE);
         }
@@ -175,6 +201,18 @@ mod tests {
         for here in ["127.0.0.1:8080", "[::1]:8080"] {
             assert!(Announcement::begin("http", "putby", here.parse().unwrap()).is_none());
         }
+    }
+
+    #[test]
+    fn nobody_waits_for_a_name_once_it_is_over() {
+        let names = Arc::new(HomeNames::default());
+        let (told, hears) = std::sync::mpsc::channel();
+        names.once_agreed(move |_| told.send(()).unwrap());
+        let waiter = Arc::clone(&names);
+        let waits = std::thread::spawn(move || waiter.wait(Duration::MAX));
+        names.end();
+        waits.join().unwrap();
+        assert!(hears.recv().is_err(), "a name was told that is not there");
     }
 
     #[test]

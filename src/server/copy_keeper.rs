@@ -13,7 +13,6 @@ use serde::Serialize;
 use std::path::Path;
 use std::sync::mpsc::{Receiver, RecvTimeoutError, SyncSender, sync_channel};
 use std::sync::{Arc, Mutex, PoisonError};
-use std::thread::JoinHandle;
 use std::time::Duration;
 use tokio::sync::oneshot;
 
@@ -24,7 +23,8 @@ const WAITING: usize = 4;
 pub struct CopyKeeper {
     asks: SyncSender<Ask>,
     told: Arc<Mutex<Told>>,
-    thread: Mutex<Option<JoinHandle<()>>>,
+    /// Nothing is ever said on it: it ends with the thread.
+    ended: Mutex<Receiver<()>>,
 }
 
 /// How it stands with the copies.
@@ -68,14 +68,15 @@ impl CopyKeeper {
             last: None,
             replayed: Replayed::default(),
         };
-        let thread = std::thread::Builder::new()
+        let (until, ended) = sync_channel(0);
+        std::thread::Builder::new()
             .name("copies".to_owned())
-            .spawn(move || work.run(&heard, every))?;
-        Ok(CopyKeeper {
-            asks,
-            told,
-            thread: Mutex::new(Some(thread)),
-        })
+            .spawn(move || {
+                work.run(&heard, every);
+                drop(until);
+            })?;
+        let ended = Mutex::new(ended);
+        Ok(CopyKeeper { asks, told, ended })
     }
 
     /// How it stands.
@@ -99,18 +100,13 @@ impl CopyKeeper {
             .unwrap_or_else(|_| Err("the board is stopping".to_owned()))
     }
 
-    /// Ends it, after a last copy if anything changed and one is wanted. Blocks.
-    pub fn stop(&self, copy: bool) {
-        let thread = self
-            .thread
-            .lock()
-            .unwrap_or_else(PoisonError::into_inner)
-            .take();
-        if let Some(thread) = thread {
-            // A thread that is gone needs no stopping.
-            let _ = self.asks.send(Ask::Stop { copy });
-            let _ = thread.join();
-        }
+    /// Ends it, after a last copy if anything changed and one is wanted, and says whether it has
+    /// ended within `patience`. What it leaves undone the next start does. Blocks.
+    pub fn stop(&self, copy: bool, patience: Duration) -> bool {
+        // A thread that is gone needs no stopping, and one that has much to do looks later.
+        let _ = self.asks.try_send(Ask::Stop { copy });
+        let ended = self.ended.lock().unwrap_or_else(PoisonError::into_inner);
+        ended.recv_timeout(patience) == Err(RecvTimeoutError::Disconnected)
     }
 }
 
@@ -246,7 +242,7 @@ mod tests {
         let clock = Arc::new(SetClock::at(Timestamp(minutes * 60_000)));
         let every = Some(Duration::from_secs(3600));
         let keeper = CopyKeeper::begin(store, clock, every).unwrap();
-        keeper.stop(copy);
+        assert!(keeper.stop(copy, Duration::MAX));
         keeper.told()
     }
 
@@ -295,6 +291,24 @@ mod tests {
         write(&store, 3);
         a_life(&store, 3, true);
         assert_eq!(made(&store), [(3, State::Damaged), (1, State::Sound)]);
+    }
+
+    #[cfg(unix)]
+    #[test]
+    fn a_copy_that_does_not_end_keeps_nobody() {
+        let folder = tempfile::tempdir().unwrap();
+        let store = folder.path().join("putby.db");
+        write(&store, 0);
+        let keeper = |every| CopyKeeper::begin(&store, Arc::new(SetClock::at(Timestamp(0))), every);
+        let calm = keeper(None).unwrap();
+        assert!(calm.stop(true, Duration::MAX), "it has nothing to do");
+        // A copy goes into a pipe that nobody reads.
+        std::fs::create_dir(folder.path().join("copies")).unwrap();
+        let pipe = folder.path().join("copies/next.part");
+        let made = std::process::Command::new("mkfifo").arg(pipe).status();
+        assert!(made.unwrap().success());
+        let busy = keeper(Some(Duration::from_secs(3600))).unwrap();
+        assert!(!busy.stop(true, Duration::ZERO));
     }
 
     #[test]

@@ -6,6 +6,7 @@ use crate::engine::Writes;
 use actix_web::{rt, web};
 use anyhow::Context;
 use std::net::TcpListener;
+use tokio::sync::oneshot;
 
 /// How often the time is kept on disk.
 const KEEP_TIME_EVERY: std::time::Duration = std::time::Duration::from_secs(10);
@@ -14,6 +15,10 @@ const KEEP_TIME_EVERY: std::time::Duration = std::time::Duration::from_secs(10);
 const TRY_DISK_EVERY: std::time::Duration = std::time::Duration::from_secs(2);
 /// How long what is in hand may take to end when nothing more may be acknowledged.
 const LOST_PATIENCE: std::time::Duration = std::time::Duration::from_secs(1);
+
+/// How long the last copy may take. With the farewells a stop stays below three seconds; a copy that
+/// was not made is made at the next start.
+const LAST_COPY_PATIENCE: std::time::Duration = std::time::Duration::from_millis(1500);
 
 /// Runs a server until it is told to stop. `greet` is called once it can be opened.
 ///
@@ -106,24 +111,19 @@ async fn serve_until(
     trying.abort();
     site.keep_time();
     site.say_farewell();
-    tokio::select! {
-        () = handle.stop(true) => {}
-        // Asked twice: at once.
-        () = signals.next() => handle.stop(false).await,
-        () = rt::time::sleep(LOST_PATIENCE), if lost => handle.stop(false).await,
-    }
-    serving.await??;
-    web::block(move || {
-        site.unsay_name();
-        site.keep_reached();
-        site.days.stop();
-        // A disk that failed is asked for nothing more.
-        site.copies.stop(!lost);
-        if !lost {
-            site.settle();
+    let in_order = async {
+        tokio::select! {
+            () = handle.stop(true) => {}
+            () = rt::time::sleep(LOST_PATIENCE), if lost => handle.stop(false).await,
         }
-    })
-    .await?;
+        serving.await??;
+        put_away(site, lost).await
+    };
+    tokio::select! {
+        ended = in_order => ended?,
+        // Asked twice: at once. What was acknowledged is on disk; only the last copy may be missing.
+        () = signals.next() => {}
+    }
     if lost {
         anyhow::bail!(
             "the disk did not confirm what was written. Everything that was acknowledged before \
@@ -131,6 +131,31 @@ async fn serve_until(
         );
     }
     Ok(())
+}
+
+/// Ends the days and what is beside them, on a thread that nobody need wait for.
+///
+/// # Errors
+/// No thread can be started.
+async fn put_away(site: web::Data<Site>, lost: bool) -> anyhow::Result<()> {
+    let (done, ended) = oneshot::channel();
+    let away = move || {
+        site.unsay_name();
+        site.keep_reached();
+        site.days.stop();
+        // A disk that failed is asked for nothing more.
+        if !site.copies.stop(!lost, LAST_COPY_PATIENCE) {
+            // Nor can the journal be brought into one file while it is read.
+            tracing::warn!("the last copy is not made; the next start makes it");
+        } else if !lost {
+            site.settle();
+        }
+        // Whoever waited may be gone.
+        let _ = done.send(());
+    };
+    let thread = std::thread::Builder::new().name("ending".to_owned());
+    thread.spawn(away)?;
+    ended.await.context("it did not end in order")
 }
 
 /// Keeps the time on disk again and again.

@@ -21,6 +21,7 @@ pub use figures::{
     Holds, Keeping, LoadOrigin, NoteTold, Package, PackageLot, Place, Stood, Traced, WorkTold,
 };
 pub use keeping::keeping;
+pub use walk::Walk;
 
 use crate::day::Record;
 

@@ -21,9 +21,9 @@ pub(super) enum Batch {
     Run(ProductId),
 }
 
-/// The day as far as it was replayed.
+/// The day as far as it was replayed, event by event: no more of a long day is held than it needs.
 #[derive(Default)]
-pub(super) struct Walk {
+pub struct Walk {
     state: State,
     /// In the order they were first finished, which is that of their letters.
     batches: Vec<Batch>,
@@ -33,7 +33,7 @@ pub(super) struct Walk {
 
 impl Walk {
     /// Takes the next event.
-    pub(super) fn take(&mut self, record: &Record) {
+    pub fn take(&mut self, record: &Record) {
         let event = &record.event;
         self.origin.take(&self.state, record);
         apply(&mut self.state, record.at, record.command, event);
@@ -51,8 +51,13 @@ impl Walk {
         }
     }
 
-    /// Tells it all.
-    pub(super) fn told(self) -> Traced {
+    /// The day as it stands.
+    pub fn state(&self) -> &State {
+        &self.state
+    }
+
+    /// Where its packages come from.
+    pub fn told(self) -> Traced {
         if self.state.phase == Phase::None {
             return Traced::default();
         }

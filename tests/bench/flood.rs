@@ -1,32 +1,44 @@
 //! What a flood, and screens that have stopped reading, cost everybody else.
 //!
-//! Devices tap at the board's own program over real sockets, each from an address of its own. In
-//! turns, within one run, nobody disturbs them, one device floods the board with commands, and some
-//! screens do not read; what counts is how the median of the taps compares. With loss, a device
-//! hangs up on some of its taps before it hears the answer, and sends the same again. At the end
-//! every tap that was acknowledged must stand in the journal, once.
+//! Devices tap at the board's own program over real sockets, each from an address of its own, and
+//! follow the day. In turns, within one run, nobody disturbs them and somebody does: one device
+//! floods the board with commands, some screens do not read, connections are opened and left, or a
+//! program of its own is run. What counts is how the times compare: of taps to their
+//! acknowledgement and to the other screens, and of a new device to its page and its first view.
+//! With loss, a device hangs up on some of its taps before it hears the answer, and sends the same
+//! again. At the end every tap that was acknowledged must stand in the journal, once.
 //!
 //!     cargo bench --bench flood
 //!     cargo bench --bench flood -- --devices 1000 --stalled 100 --loss 20
+//!     cargo bench --bench flood -- --trouble stalled --taps-per-s 50 --seconds 600 --turns 1
+//!     tests/hunt/slow-http
 
 #![allow(
     clippy::unwrap_used,
     reason = "a measurement may stop at the first surprise"
 )]
 
-use actix_web::rt::net::{TcpSocket, TcpStream};
+mod board;
+#[allow(dead_code, reason = "small_board uses the rest")]
+mod process;
+mod screens;
+
+use actix_web::rt::net::TcpStream;
 use actix_web::rt::{self, time::sleep};
-use clap::Parser;
+use board::{Board, answer, quantile};
+use clap::{Parser, ValueEnum};
+use process::Process;
 use rand::RngExt;
+use screens::{Arrivals, frame};
 use serde_json::{Value, json};
 use std::cell::{Cell, RefCell};
-use std::collections::BTreeSet;
-use std::io::{BufRead, BufReader};
-use std::net::{Ipv4Addr, SocketAddr};
-use std::process::{Child, Command, Stdio};
+use std::collections::{BTreeSet, HashMap, VecDeque};
+use std::net::Ipv4Addr;
+use std::process::{Command, Stdio};
 use std::rc::Rc;
 use std::time::{Duration, Instant};
-use tokio::io::{AsyncReadExt, AsyncWriteExt};
+use tokio::io::AsyncWriteExt;
+use tokio::time::interval;
 use uuid::Uuid;
 
 #[derive(Parser)]
@@ -34,9 +46,19 @@ struct Args {
     /// Devices that tap and follow the day.
     #[arg(long, default_value_t = 16)]
     devices: u16,
+    /// What disturbs them.
+    #[arg(long, value_enum, value_delimiter = ',', default_values = ["flood", "stalled"])]
+    trouble: Vec<Trouble>,
     /// Screens that do not read.
     #[arg(long, default_value_t = 5)]
     stalled: u16,
+    /// Connections a second that are opened and left, by one address.
+    #[arg(long, default_value_t = 500)]
+    opens_per_s: u32,
+    /// What the shell runs, for `beside`; it finds the board's address in $URL, and how many seconds
+    /// it is to last in $LASTS.
+    #[arg(long, default_value = "true")]
+    beside: String,
     /// How many taps of a hundred lose their answer.
     #[arg(long, default_value_t = 0)]
     loss: u32,
@@ -54,159 +76,65 @@ struct Args {
     bench: bool,
 }
 
-/// The board's program, ended with this value.
-struct Board {
-    child: Child,
-    at: SocketAddr,
-    key: String,
-    _folder: tempfile::TempDir,
+/// What is between the devices and their taps.
+#[derive(Debug, Clone, Copy, PartialEq, ValueEnum)]
+enum Trouble {
+    /// Nothing; it is always measured.
+    Nothing,
+    /// A device that sends commands as fast as it is answered, on sixteen connections.
+    Flood,
+    /// Screens that do not read.
+    Stalled,
+    /// Connections that say nothing.
+    Opens,
+    /// A program of its own.
+    Beside,
 }
 
-impl Board {
-    fn start(args: &Args) -> Board {
-        let folder = tempfile::tempdir().unwrap();
-        let places = (usize::from(args.devices + args.stalled) + 64).to_string();
-        let connections = (3 * usize::from(args.devices + args.stalled) + 256).to_string();
-        let mut child = Command::new(env!("CARGO_BIN_EXE_putby"))
-            .args([
-                "serve",
-                "--no-announce",
-                "--open",
-                "--listen",
-                "127.0.0.1:0",
-                "--data",
-            ])
-            .arg(folder.path())
-            // Only how many there may be in all: how much each may ask for is as usual.
-            .env("PUTBY_SOCKETS", places)
-            .env("PUTBY_CONNECTIONS", connections)
-            .env("PUTBY_DROP_S", "3600")
-            .stdout(Stdio::piped())
-            .spawn()
-            .unwrap();
-        let lines = BufReader::new(child.stdout.take().unwrap()).lines();
-        let mut found = None;
-        for line in lines.map(Result::unwrap) {
-            if let Some((address, key)) = line.trim().split_once("/#/lead-key/") {
-                let at = address.trim_start_matches("http://").parse().unwrap();
-                found = Some((at, key.to_owned()));
-            }
-            if line.starts_with("Stop with") {
-                break;
-            }
-        }
-        let (at, key) = found.unwrap();
-        Board {
-            child,
-            at,
-            key,
-            _folder: folder,
-        }
-    }
+/// The first turn, which warms everything up, is no longer than this.
+const WARM_UP_S: u64 = 5;
+/// A screen that does not read is gone by then: what is unheard for 60 s is dropped, at the next
+/// beat of 20 s.
+const STALLED_AGAIN: Duration = Duration::from_secs(90);
+/// A device that is not let in by then was not let in.
+const PATIENCE: Duration = Duration::from_secs(30);
 
-    /// A connection from an address of the client's own.
-    async fn connect(&self, from: Ipv4Addr, receive_bytes: Option<u32>) -> TcpStream {
-        loop {
-            let socket = TcpSocket::new_v4().unwrap();
-            if let Some(bytes) = receive_bytes {
-                socket.set_recv_buffer_size(bytes).unwrap();
-            }
-            socket.bind(SocketAddr::from((from, 0))).unwrap();
-            match socket.connect(self.at).await {
-                Ok(stream) => {
-                    stream.set_nodelay(true).unwrap();
-                    return stream;
-                }
-                // A crowd that comes at once fills the queue of those who wait to be let in.
-                Err(_) => sleep(Duration::from_millis(50)).await,
-            }
-        }
-    }
-
-    fn post(&self, path: &str, who: &str, body: &Value) -> Vec<u8> {
-        let body = body.to_string();
-        let (at, length) = (self.at, body.len());
-        format!(
-            "POST {path} HTTP/1.1\r\nhost: {at}\r\norigin: http://{at}\r\n{who}\r\ncontent-type: application/json\r\n\
-             content-length: {length}\r\n\r\n{body}"
-        )
-        .into_bytes()
-    }
-
-    /// Follows the day from `from`, past the handshake.
-    async fn follow(&self, from: Ipv4Addr, receive_bytes: Option<u32>) -> TcpStream {
-        let mut stream = self.connect(from, receive_bytes).await;
-        let at = self.at;
-        let ask = format!(
-            "GET /api/days/flood/live HTTP/1.1\r\nhost: {at}\r\nconnection: upgrade\r\n\
-             upgrade: websocket\r\nsec-websocket-version: 13\r\n\
-             sec-websocket-key: AAAAAAAAAAAAAAAAAAAAAA==\r\n\r\n"
-        );
-        stream.write_all(ask.as_bytes()).await.unwrap();
-        let mut first = [0; 12];
-        stream.read_exact(&mut first).await.unwrap();
-        assert_eq!(&first, b"HTTP/1.1 101");
-        stream
-    }
-
-    /// What the board measures of itself.
-    async fn measure(&self, name: &str) -> u64 {
-        let mut stream = self.connect(Ipv4Addr::LOCALHOST, None).await;
-        let at = self.at;
-        let ask = format!("GET /metrics HTTP/1.1\r\nhost: {at}\r\n\r\n");
-        stream.write_all(ask.as_bytes()).await.unwrap();
-        let (_, text) = answer(&mut stream).await.unwrap();
-        let text = String::from_utf8(text).unwrap();
-        let value = text.lines().find_map(|line| line.strip_prefix(name));
-        value.unwrap().trim().parse::<f64>().unwrap() as u64
-    }
-}
-
-impl Drop for Board {
-    fn drop(&mut self) {
-        let _ = self.child.kill();
-        let _ = self.child.wait();
-    }
-}
-
-/// The status and body of one answer; `None` if the connection ends.
-async fn answer(stream: &mut TcpStream) -> Option<(u16, Vec<u8>)> {
-    let mut head = Vec::new();
-    while !head.ends_with(b"\r\n\r\n") {
-        head.push(stream.read_u8().await.ok()?);
-    }
-    let head = String::from_utf8(head).unwrap().to_ascii_lowercase();
-    let status = head.split(' ').nth(1)?.parse().ok()?;
-    let length = head.split("content-length: ").nth(1)?;
-    let mut body = vec![0; length.split("\r\n").next()?.parse().ok()?];
-    stream.read_exact(&mut body).await.ok()?;
-    Some((status, body))
-}
-
-/// A family's day in which there is always something to tally.
-fn plan() -> Value {
+/// A family's day in which there is always something to tally, for so many taps, and little more:
+/// what is left is looked ahead on.
+fn plan(taps: u64) -> Value {
+    let amount = 1000 * taps;
     let step = |station: &str| json!({"station": station, "measure": "lb", "carrier": {"name": "tub", "holds": 1000}});
     let station =
         |name: &str| json!({"name": name, "work": "wash", "nature": {"is": "hand"}, "seats": 2});
     json!({
         "name": "Flood", "date": "2026-09-12", "altitude_ft": 500,
         "stations": {"wash": station("Wash"), "bag": station("Bag")},
-        "helpers": {"maren": {"name": "Maren", "age": 44, "sign": "pear"}},
+        "helpers": {"maren": {"name": "Maren", "age": 44, "sign": "pear"},
+            "otto": {"name": "Otto", "age": 70, "sign": "plum"}},
         "products": {"slices": {"name": "Pear slices", "produce": "pears",
             "ends_in": {"as": "frozen", "package": "bag"}, "route": [step("wash"), step("bag")]}},
         "lots": {"hill": {"name": "Hill orchard", "produce": "pears", "measure": "lb",
-            "amount": 900_000_000, "box_holds": 900_000_000}},
+            "amount": amount, "box_holds": amount}},
     })
 }
 
-fn tap() -> (Uuid, Value) {
+/// In turns a pound is washed and bagged, so that no more waits later than sooner.
+fn tap(number: usize) -> (Uuid, Value) {
     let id = Uuid::new_v4();
-    let command = json!({"order": "tally", "station": "wash", "helper": "maren", "product": "slices",
-        "amount": 1});
+    let (station, helper) = [("wash", "maren"), ("bag", "otto")][number % 2];
+    let command = json!({"order": "tally", "station": station, "helper": helper,
+        "product": "slices", "amount": 1000});
     (id, json!({"id": id, "command": command}))
 }
 
+const DAY: &str = "flood";
 const COMMANDS: &str = "/api/days/flood/commands";
+
+/// An address of a device's own.
+fn address(net: u8, number: u16) -> Ipv4Addr {
+    let [high, low] = number.to_be_bytes();
+    Ipv4Addr::new(127, net, high, low.max(1))
+}
 
 /// One tapping device: its own address, cookie and connection.
 struct Device {
@@ -217,22 +145,21 @@ struct Device {
 
 impl Device {
     fn new(net: u8, number: u16) -> Device {
-        let [high, low] = number.to_be_bytes();
-        let secret = format!("{:024x}{:024x}", net, number);
         Device {
-            from: Ipv4Addr::new(127, net, high, low.max(1)),
-            who: format!("cookie: putby-device={secret}"),
+            from: address(net, number),
+            who: format!("cookie: putby-device={net:024x}{number:024x}"),
             line: None,
         }
     }
 
     /// Taps until it is acknowledged; how long the try that was took.
-    async fn tap(&mut self, board: &Board, loss: u32) -> (Uuid, Duration) {
-        let (id, body) = tap();
-        let request = board.post(COMMANDS, &self.who, &body);
+    async fn tap(&mut self, on: &Ground, number: usize) -> (Uuid, Duration) {
+        let (id, body) = tap(number);
+        let request = on.board.post(COMMANDS, &self.who, &body);
+        on.arrivals.sent(id, self.from);
         loop {
             if self.line.is_none() {
-                self.line = Some(board.connect(self.from, None).await);
+                self.line = Some(on.board.connect(self.from, None).await);
             }
             let line = self.line.as_mut().unwrap();
             let began = Instant::now();
@@ -240,7 +167,7 @@ impl Device {
                 self.line = None;
                 continue;
             }
-            if rand::rng().random_range(0..100) < loss {
+            if rand::rng().random_range(0..100) < on.args.loss {
                 self.line = None;
                 continue;
             }
@@ -254,43 +181,44 @@ impl Device {
     }
 }
 
-/// What is between the devices and their taps.
-#[derive(Clone, Copy, PartialEq)]
-enum Trouble {
-    Nothing,
-    Flood,
-    Stalled,
+/// What all turns share.
+struct Ground {
+    args: Args,
+    board: Board,
+    arrivals: Arrivals,
+    /// Every command that was acknowledged.
+    kept: RefCell<BTreeSet<Uuid>>,
+    newcomers: Cell<u16>,
 }
 
-const TROUBLES: [Trouble; 3] = [Trouble::Nothing, Trouble::Flood, Trouble::Stalled];
+/// What was measured under one trouble, over all its turns.
+#[derive(Default)]
+struct Measured {
+    acknowledged: Vec<Duration>,
+    shown: Vec<Duration>,
+    /// New devices, each second one.
+    newcomers: Vec<Duration>,
+    /// One that came as the trouble ended.
+    afterwards: Duration,
+    resident_kib: u64,
+    files: u64,
+}
 
-async fn turn(board: &Rc<Board>, args: &Args, trouble: Trouble, kept: &Kept) -> Vec<Duration> {
+async fn turn(on: &Rc<Ground>, trouble: Trouble, seconds: u64, to: &mut Measured) {
     let over = Rc::new(Cell::new(false));
-    let mut disturbing = Vec::new();
-    if trouble == Trouble::Flood {
-        for _ in 0..16 {
-            let (board, over, kept) = (board.clone(), over.clone(), kept.clone());
-            disturbing.push(rt::spawn(async move { flood(&board, &over, &kept).await }));
-        }
-    }
-    let mut stalled = Vec::new();
-    if trouble == Trouble::Stalled {
-        for number in 0..args.stalled {
-            let from = Device::new(3, number).from;
-            stalled.push(board.follow(from, Some(4096)).await);
-        }
-    }
-    let pause = Duration::from_secs_f64(f64::from(args.devices) / f64::from(args.taps_per_s));
-    let taps = (0..args.devices).map(|number| {
-        let (board, over, kept) = (board.clone(), over.clone(), kept.clone());
-        let loss = args.loss;
+    on.arrivals.take();
+    let disturbing = disturb(on, trouble, seconds, &over);
+    let (devices, taps_per_s) = (on.args.devices, on.args.taps_per_s);
+    let pause = Duration::from_secs_f64(f64::from(devices) / f64::from(taps_per_s));
+    let taps = (0..devices).map(|number| {
+        let (on, over) = (on.clone(), over.clone());
         rt::spawn(async move {
             let mut device = Device::new(1, number);
             let mut took = Vec::new();
             sleep(pause.mul_f64(rand::rng().random())).await;
             while !over.get() {
-                let (id, one) = device.tap(&board, loss).await;
-                kept.borrow_mut().insert(id);
+                let (id, one) = device.tap(&on, took.len()).await;
+                on.kept.borrow_mut().insert(id);
                 took.push(one);
                 sleep(pause).await;
             }
@@ -298,35 +226,102 @@ async fn turn(board: &Rc<Board>, args: &Args, trouble: Trouble, kept: &Kept) -> 
         })
     });
     let taps: Vec<_> = taps.collect();
-    sleep(Duration::from_secs(args.seconds)).await;
-    over.set(true);
-    let mut took = Vec::new();
-    for device in taps {
-        took.extend(device.await.unwrap());
+    let began = Instant::now();
+    let mut beat = interval(Duration::from_secs(1));
+    while began.elapsed().as_secs() < seconds {
+        beat.tick().await;
+        to.newcomers.push(newcomer(on).await);
+        let look = Process::look(on.board.child.id()).unwrap();
+        to.resident_kib = to.resident_kib.max(look.resident_kib);
+        to.files = to.files.max(look.files);
     }
+    over.set(true);
     for one in disturbing {
         one.await.unwrap();
     }
-    took
+    to.afterwards = to.afterwards.max(newcomer(on).await);
+    for device in taps {
+        to.acknowledged.extend(device.await.unwrap());
+    }
+    to.shown.extend(on.arrivals.take());
 }
 
-/// Every command that was acknowledged.
-type Kept = Rc<RefCell<BTreeSet<Uuid>>>;
+/// How long it takes a device that was never here to get the page and its first view.
+async fn newcomer(on: &Ground) -> Duration {
+    let number = on.newcomers.replace(on.newcomers.get().wrapping_add(1));
+    let from = address(4, number);
+    let began = Instant::now();
+    let comes = async {
+        loop {
+            let page = on.board.get(from, "/").await;
+            if page.is_some()
+                && let Some(mut line) = on.board.follow(DAY, from, None).await
+                && frame(&mut line).await.is_some()
+            {
+                return;
+            }
+            sleep(Duration::from_millis(250)).await;
+        }
+    };
+    let _ = tokio::time::timeout(PATIENCE, comes).await;
+    began.elapsed()
+}
+
+type Task = rt::task::JoinHandle<()>;
+
+fn disturb(on: &Rc<Ground>, trouble: Trouble, seconds: u64, over: &Rc<Cell<bool>>) -> Vec<Task> {
+    let again = || (on.clone(), over.clone());
+    match trouble {
+        Trouble::Nothing => Vec::new(),
+        Trouble::Flood => {
+            let one = |_| {
+                let (on, over) = again();
+                rt::spawn(async move { flood(&on, &over).await })
+            };
+            (0..16).map(one).collect()
+        }
+        Trouble::Stalled => {
+            let (on, over) = again();
+            vec![rt::spawn(async move { stall(&on, &over).await })]
+        }
+        Trouble::Opens => {
+            let (on, over) = again();
+            vec![rt::spawn(async move { open(&on, &over).await })]
+        }
+        Trouble::Beside => {
+            let mut beside = Command::new("sh")
+                .args(["-c", &on.args.beside])
+                .env("URL", format!("http://{}/", on.board.at))
+                .env("LASTS", seconds.to_string())
+                .stdout(Stdio::inherit())
+                .spawn()
+                .unwrap();
+            // It ends by itself.
+            vec![rt::spawn(async move {
+                while beside.try_wait().unwrap().is_none() {
+                    sleep(Duration::from_millis(20)).await;
+                }
+            })]
+        }
+    }
+}
 
 /// One connection of a device that sends as fast as it is answered.
-async fn flood(board: &Board, over: &Cell<bool>, kept: &Kept) {
+async fn flood(on: &Ground, over: &Cell<bool>) {
     let mut device = Device::new(2, 1);
+    let mut done = 0;
     while !over.get() {
-        let (id, body) = tap();
-        let request = board.post(COMMANDS, &device.who, &body);
+        let (id, body) = tap(done);
+        let request = on.board.post(COMMANDS, &device.who, &body);
         let line = match &mut device.line {
             Some(line) => line,
-            none => none.insert(board.connect(device.from, None).await),
+            none => none.insert(on.board.connect(device.from, None).await),
         };
         let sent = line.write_all(&request).await;
         match answer(line).await.filter(|_| sent.is_ok()) {
             Some((200, _)) => {
-                kept.borrow_mut().insert(id);
+                on.kept.borrow_mut().insert(id);
+                done += 1;
             }
             Some(_) => {}
             None => device.line = None,
@@ -334,10 +329,71 @@ async fn flood(board: &Board, over: &Cell<bool>, kept: &Kept) {
     }
 }
 
-fn quantile(took: &mut [Duration], share: f64) -> f64 {
-    took.sort();
-    let place = (took.len() - 1) as f64 * share;
-    took[place.round() as usize].as_secs_f64() * 1000.0
+/// Screens that do not read, and come again once they must be gone.
+async fn stall(on: &Ground, over: &Cell<bool>) {
+    while !over.get() {
+        let mut held = Vec::new();
+        for number in 0..on.args.stalled {
+            held.extend(on.board.follow(DAY, address(3, number), Some(4096)).await);
+        }
+        let began = Instant::now();
+        while !over.get() && began.elapsed() < STALLED_AGAIN {
+            sleep(Duration::from_millis(50)).await;
+        }
+        if !over.get() {
+            // The newest device may still be there.
+            let screens = on.board.measure("putby_screens").await - f64::from(on.args.devices);
+            println!(
+                "{} screens that do not read: {screens} screens beyond the devices' after {} s",
+                held.len(),
+                STALLED_AGAIN.as_secs()
+            );
+        }
+    }
+}
+
+/// Connections that say nothing, as many as there may be.
+async fn open(on: &Ground, over: &Cell<bool>) {
+    let mut held = VecDeque::new();
+    let mut beat = interval(Duration::from_secs(1) / on.args.opens_per_s);
+    while !over.get() {
+        beat.tick().await;
+        held.push_back(on.board.connect(address(5, 1), None).await);
+        if held.len() > 1000 {
+            held.pop_front();
+        }
+    }
+}
+
+fn report(what: &str, measured: &mut Measured, alone: Option<&mut Measured>) {
+    println!("{what}:");
+    let mut alone = alone;
+    for (name, share) in [("median", 0.5), ("90 %", 0.9), ("99 %", 0.99)] {
+        let acknowledged = quantile(&mut measured.acknowledged, share);
+        let shown = quantile(&mut measured.shown, share);
+        let ratio = |value: f64, base: &mut Vec<Duration>| {
+            format!(" (ratio {:.2})", value / quantile(base, share))
+        };
+        let (one, other) = match &mut alone {
+            Some(alone) => (
+                ratio(acknowledged, &mut alone.acknowledged),
+                ratio(shown, &mut alone.shown),
+            ),
+            None => Default::default(),
+        };
+        println!(
+            "  {name:>6}  acknowledged {acknowledged:8.3}{one}   on other screens {shown:8.3}{other}"
+        );
+    }
+    println!(
+        "  {} taps; a new device in {:.0} ms at most, {:.0} ms as it ended; \
+         {:.1} MiB resident and {} files open at most",
+        measured.acknowledged.len(),
+        quantile(&mut measured.newcomers, 1.0),
+        measured.afterwards.as_secs_f64() * 1000.0,
+        measured.resident_kib as f64 / 1024.0,
+        measured.files
+    );
 }
 
 #[actix_web::main]
@@ -347,85 +403,89 @@ async fn main() {
         return;
     }
     let args = Args::parse();
-    let board = Rc::new(Board::start(&args));
-    let idle = board.measure("process_resident_memory_bytes").await;
-    let lead = format!("authorization: Bearer {}", board.key);
-    let mut line = board.connect(Ipv4Addr::LOCALHOST, None).await;
-    let open = json!({"id": Uuid::new_v4(), "day": "flood", "plan": plan()});
-    line.write_all(&board.post("/api/days", &lead, &open))
-        .await
-        .unwrap();
-    assert_eq!(answer(&mut line).await.unwrap().0, 201);
+    let folder = tempfile::tempdir().unwrap();
+    // Only how many there may be in all: how much each may ask for is as usual.
+    let crowd = usize::from(args.devices + args.stalled);
+    let usual = putby::config::Limits::USUAL;
+    let places = (crowd + 64).max(usual.sockets).to_string();
+    let connections = (3 * crowd + 256).max(usual.connections).to_string();
+    let env = [
+        ("PUTBY_SOCKETS", places),
+        ("PUTBY_CONNECTIONS", connections),
+    ];
+    let on = Rc::new(Ground {
+        args,
+        board: Board::start(folder.path(), &[], &env),
+        arrivals: Arrivals::default(),
+        kept: RefCell::default(),
+        newcomers: Cell::default(),
+    });
+    let (args, board) = (&on.args, &on.board);
+    let idle = Process::look(board.child.id()).unwrap();
+    // The flood's own beside them, of which no more than a device's are taken.
+    let per_s = u64::from(args.taps_per_s) + 2 * u64::from(usual.commands_per_s);
+    let turns = (args.turns as u64 + 1) * (args.trouble.len() as u64 + 1);
+    let open =
+        json!({"id": Uuid::new_v4(), "day": DAY, "plan": plan(per_s * args.seconds * turns)});
+    board.lead_posts("/api/days", &open).await;
     for order in [
         json!({"order": "open-box", "lot": "hill", "product": "slices"}),
         json!({"order": "claim", "helper": "maren", "station": "wash"}),
+        json!({"order": "claim", "helper": "otto", "station": "bag"}),
     ] {
         let order = json!({"id": Uuid::new_v4(), "command": order});
-        line.write_all(&board.post(COMMANDS, &lead, &order))
-            .await
-            .unwrap();
-        assert_eq!(answer(&mut line).await.unwrap().0, 200);
+        board.lead_posts(COMMANDS, &order).await;
     }
     for number in 0..args.devices {
-        let mut screen = board.follow(Device::new(1, number).from, None).await;
-        rt::spawn(async move {
-            let mut taken = vec![0; 1 << 14];
-            while screen.read(&mut taken).await.is_ok_and(|length| length > 0) {}
-        });
+        on.arrivals.follow(board, DAY, address(1, number)).await;
     }
-    let kept = Kept::default();
-    let mut took = [const { Vec::new() }; 3];
+    let mut troubles = vec![Trouble::Nothing];
+    troubles.extend(args.trouble.iter().filter(|one| **one != Trouble::Nothing));
+    let mut measured: Vec<Measured> = troubles.iter().map(|_| Measured::default()).collect();
     for number in 0..=args.turns {
-        for (trouble, took) in TROUBLES.into_iter().zip(&mut took) {
-            let one = turn(&board, &args, trouble, &kept).await;
+        for (trouble, measured) in troubles.iter().zip(&mut measured) {
             // The first turn warms everything up.
-            if number > 0 {
-                took.extend(one);
+            let warm_up = number == 0;
+            let seconds = if warm_up {
+                args.seconds.min(WARM_UP_S)
+            } else {
+                args.seconds
+            };
+            turn(&on, *trouble, seconds, measured).await;
+            if warm_up {
+                *measured = Measured::default();
             }
         }
     }
-    let [nothing, flood, stalled] = &mut took;
     println!(
-        "{} devices, {} stalled screens, {} % of answers lost; in milliseconds:",
-        args.devices, args.stalled, args.loss
+        "{} devices, {} stalled screens, {} % of answers lost, {:.1} MiB resident idle; in milliseconds:",
+        args.devices,
+        args.stalled,
+        args.loss,
+        idle.resident_kib as f64 / 1024.0
     );
-    for (name, share) in [("median", 0.5), ("90 %", 0.9), ("99 %", 0.99)] {
-        let base = quantile(nothing, share);
-        let (one, other) = (quantile(flood, share), quantile(stalled, share));
-        println!(
-            "  {name:>6}  alone {base:8.3}   flood {one:8.3} (ratio {:.2})   stalled {other:8.3} (ratio {:.2})",
-            one / base,
-            other / base
-        );
+    let (alone, others) = measured.split_first_mut().unwrap();
+    report("alone", alone, None);
+    for (trouble, measured) in troubles[1..].iter().zip(others) {
+        report(&format!("{trouble:?}"), measured, Some(alone));
     }
-    let peak = board.measure("process_resident_memory_bytes").await;
-    println!(
-        "{} taps; resident {:.1} MiB idle, {:.1} MiB now, {} files open",
-        nothing.len() + flood.len() + stalled.len(),
-        idle as f64 / f64::from(1 << 20),
-        peak as f64 / f64::from(1 << 20),
-        board.measure("process_open_fds").await,
-    );
-    let mut line = board.connect(Ipv4Addr::LOCALHOST, None).await;
-    let at = board.at;
-    let ask =
-        format!("GET /api/days/flood/events HTTP/1.1\r\nhost: {at}\r\nconnection: close\r\n\r\n");
-    line.write_all(ask.as_bytes()).await.unwrap();
-    let mut text = Vec::new();
-    line.read_to_end(&mut text).await.unwrap();
-    let text = String::from_utf8_lossy(&text);
-    let lost = kept
-        .borrow()
-        .iter()
-        .filter(|id| {
-            let id = format!("\"command\":\"{id}\"");
-            text.matches(&id).count() != 1
-        })
-        .count();
+    println!("{} screens were ended", on.arrivals.ended());
+    let text = board
+        .get(Ipv4Addr::LOCALHOST, "/api/days/flood/events")
+        .await;
+    let text = String::from_utf8(text.unwrap()).unwrap();
+    let mut written: HashMap<&str, usize> = HashMap::new();
+    for event in text.split("\"command\":\"").skip(1) {
+        *written.entry(&event[..36]).or_default() += 1;
+    }
+    let kept = on.kept.borrow();
+    let once = |id: &&Uuid| written.get(id.to_string().as_str()) == Some(&1);
+    let lost = kept.len() - kept.iter().filter(once).count();
     println!(
         "{} acknowledged, {lost} of them not exactly once in the journal",
-        kept.borrow().len()
+        kept.len()
     );
+    board.kill();
     assert_eq!(lost, 0);
     std::process::exit(0);
 }

@@ -7,19 +7,15 @@
 
 use crate::board::{Board, Wanted};
 use crate::load::kitchen;
+use crate::played::play;
 use actix_web::rt::System;
 use awc::Client;
+use putby::day::Command;
 use putby::day::ids::DayId;
 use putby::day::time::Timestamp;
-use putby::day::{Command, Moment, Role, State, execute};
-use putby::journal::{Digest, Entry, Journal, SqliteJournal};
 use serde_json::json;
-use std::path::Path;
 use std::time::{Duration, Instant};
-use uuid::Uuid;
 
-/// How many commands are written at once.
-const GROUP: usize = 1000;
 const TAPS: usize = 200;
 /// Long enough for whatever is to be measured.
 const LIMIT: Duration = Duration::from_secs(1800);
@@ -43,46 +39,14 @@ fn order(number: u64) -> Command {
     serde_json::from_value(order).unwrap()
 }
 
-/// Plays `count` events through the rules into a journal.
-fn play(data: &Path, day: &DayId, count: u64, began: Timestamp) {
-    std::fs::create_dir_all(data).unwrap();
-    let mut journal = SqliteJournal::open(&data.join("putby.db")).unwrap();
-    let mut state = State::default();
-    let (mut seq, mut written, mut number) = (0, 0, 0);
-    let mut entries = Vec::new();
+/// The day's opening, a seat taken, and then as many orders as wished.
+fn commands() -> impl Iterator<Item = Command> {
     let plan = Box::new(kitchen());
     let sit = json!({"order": "claim", "helper": "maren", "station": "s0"});
-    let first = [
-        Command::OpenDay { plan },
-        serde_json::from_value(sit).unwrap(),
-    ];
-    let mut first = first.into_iter();
-    while seq < count {
-        let command = first.next().unwrap_or_else(|| {
-            number += 1;
-            order(number - 1)
-        });
-        let moment = Moment {
-            // Ten a second, so that the day is not older than a day and a half.
-            now: Timestamp(began.0 + i64::try_from(number).unwrap() * 100),
-            command: Uuid::from_u128(u128::from(number + seq) << 32),
-            role: Role::Lead,
-        };
-        let events = execute(&mut state, &command, &moment).unwrap();
-        seq += events.len() as u64;
-        entries.push(Entry {
-            command: moment.command,
-            body: Digest::of(&serde_json::to_vec(&command).unwrap()),
-            at: moment.now,
-            role: moment.role,
-            events,
-        });
-        if entries.len() == GROUP || seq >= count {
-            written = journal.append(day, written, &entries).unwrap();
-            entries.clear();
-        }
-    }
-    assert_eq!(state.check(), Ok(()));
+    let sit = serde_json::from_value(sit).unwrap();
+    [Command::OpenDay { plan }, sit]
+        .into_iter()
+        .chain((0..).map(order))
 }
 
 #[test]
@@ -95,7 +59,7 @@ fn a_very_long_day() {
     let day = DayId::try_from("long").unwrap();
     let since = std::time::UNIX_EPOCH.elapsed().unwrap().as_millis();
     let began = Timestamp(i64::try_from(since).unwrap() - 2 * 86_400_000);
-    play(&data, &day, count, began);
+    play(&data, &day, count, began, commands());
     let size = std::fs::metadata(data.join("putby.db")).unwrap().len();
     println!("{count} events, {} bytes each on disk", size / count);
 

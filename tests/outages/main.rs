@@ -16,6 +16,7 @@ mod kills; // again and again, under taps
 mod load;
 mod long_day; // far longer than any
 mod lost_writes; // what was confirmed is gone
+mod played;
 mod power_cut;
 mod torn_tail; // a log that ends in the middle
 #[path = "../faults/waiting.rs"]

@@ -382,8 +382,9 @@ async fn a_damaged_day_is_shown_as_far_as_it_is_sound_and_hinders_no_other() {
     assert_eq!(view["damage"], Value::Null);
 }
 
-/// The program, started on a folder and told to stop; waits for its end.
-fn start_and_stop(data: &Path) {
+/// The program, started on a folder and told to stop once it holds so many copies, since a stop waits
+/// for none for long; waits for its end.
+fn start_and_stop(data: &Path, copies: usize) {
     use std::io::{BufRead, BufReader};
     let mut child = Command::new(env!("CARGO_BIN_EXE_putby"))
         .args([
@@ -402,6 +403,10 @@ fn start_and_stop(data: &Path) {
         .map(Result::unwrap)
         .any(|line| line.starts_with("Stop with"));
     assert!(ready, "it starts");
+    let made = || std::fs::read_dir(data.join("copies")).map_or(0, Iterator::count);
+    while made() < copies || data.join("copies/next.part").exists() {
+        std::thread::yield_now();
+    }
     let told = Command::new("kill").arg(child.id().to_string()).status();
     assert!(told.unwrap().success());
     assert!(child.wait().unwrap().success());
@@ -416,7 +421,7 @@ async fn a_board_makes_copies_by_itself_and_before_it_changes_an_older_one() {
         .iter()
         .collect();
     std::fs::copy(&golden, data.join("putby.db")).unwrap();
-    start_and_stop(&data);
+    start_and_stop(&data, 2);
     let names = files_in(&data.join("copies"));
     let made: Vec<&String> = names
         .iter()
@@ -433,6 +438,6 @@ async fn a_board_makes_copies_by_itself_and_before_it_changes_an_older_one() {
     assert!(now.sound && now.form > 1);
     assert_eq!(now.days, older.days);
     // Nothing was tapped meanwhile: no other is made.
-    start_and_stop(&data);
+    start_and_stop(&data, 2);
     assert_eq!(files_in(&data.join("copies")), names);
 }

@@ -210,7 +210,7 @@ async fn a_device_that_takes_nothing_is_cut_off() {
 }
 
 /// A day whose one product has a route so long that every change of it is some 20 KB.
-fn long_plan(turn: u32) -> Value {
+pub fn long_plan(turn: u32) -> Value {
     let numbers = |count: u32| (0..count).map(|n| format!("{n:0>40}"));
     let supplies =
         numbers(30).map(|id| (id, json!({"name": "lids", "unit": "lid", "stock": 1000})));
@@ -236,7 +236,7 @@ fn long_plan(turn: u32) -> Value {
 }
 
 /// A raw socket that takes in next to nothing until it is read.
-async fn narrow_socket(helper: &Browser) -> TcpStream {
+pub async fn narrow_socket(helper: &Browser) -> TcpStream {
     let helper = helper.clone();
     let host = helper.raw().0.to_owned();
     let socket = actix_web::rt::net::TcpSocket::new_v4().unwrap();

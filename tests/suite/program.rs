@@ -1,6 +1,6 @@
 //! The program itself, started and stopped.
 
-use crate::live::{raw_frame, raw_socket};
+use crate::live::{long_plan, narrow_socket, raw_frame, raw_socket};
 use crate::support::*;
 use putby::day::ids::DayId;
 use putby::journal::{Journal, SqliteJournal};
@@ -205,34 +205,36 @@ fn an_address_in_use_is_said_plainly() {
 #[actix_web::test]
 async fn a_stop_with_screens_that_do_not_read_loses_nothing() {
     let folder = tempfile::tempdir().unwrap();
-    let mut child = putby(folder.path()).spawn().unwrap();
+    let mut child = putby(folder.path())
+        .env("PUTBY_COMMANDS_BURST", "1000")
+        .spawn()
+        .unwrap();
     let said = greeting(&mut child);
     let address = base_of(&said);
     let lead = Browser {
         address: address.clone(),
         secret: lead_key_in(&said),
     };
-    let mut plan = small_plan();
-    // Long enough that a screen which does not read soon has a full connection.
-    for n in 0..50 {
-        plan["helpers"][format!("h{n}")] =
-            json!({"name": format!("{n} {}", "x".repeat(50)), "age": 40, "sign": "pear"});
-    }
-    let open = json!({"id": Uuid::new_v4(), "day": "small", "plan": plan});
+    let open = json!({"id": Uuid::new_v4(), "day": "small", "plan": long_plan(0)});
     let request = client().post(format!("{address}/api/days"));
     let opened = request.bearer_auth(&lead.secret).send_json(&open).await;
     assert_eq!(opened.unwrap().status(), 201);
-    let stalled: Vec<_> = (0..5).map(|_| raw_socket(&lead)).collect();
-    let mut reading = raw_socket(&lead);
+    let mut stalled = Vec::new();
+    for _ in 0..5 {
+        stalled.push(narrow_socket(&lead).await);
+    }
     let mut acknowledged = 0;
-    for n in 0..30 {
-        let body =
-            json!({"id": Uuid::new_v4(), "command": note(&format!("{n} {}", "y".repeat(200)))});
+    // More than their connections take, so that not even a farewell can be sent to them.
+    for turn in 1..=250 {
+        let plan = &long_plan(turn)["products"]["slices"];
+        let order = json!({"order": "change-product", "product": "slices", "plan": plan});
+        let body = json!({"id": Uuid::new_v4(), "command": order});
         let request = client().post(format!("{address}{COMMANDS}"));
         let answered = answer(request.bearer_auth(&lead.secret).send_json(&body)).await;
         assert_eq!(answered.status, 200, "{answered:?}");
         acknowledged = answered.body["seq"].as_u64().unwrap();
     }
+    let mut reading = raw_socket(&lead);
     terminate(&child);
     let farewell = actix_web::web::block(move || {
         loop {
@@ -244,15 +246,65 @@ async fn a_stop_with_screens_that_do_not_read_loses_nothing() {
         }
     });
     assert_eq!(farewell.await.unwrap(), 1001);
+    let log = child.stderr.take().unwrap();
     assert!(end_of(child).success());
+    let log = std::io::read_to_string(log).unwrap();
     drop(stalled);
     let beside = std::fs::metadata(folder.path().join("putby.db-wal"));
     let beside = beside.map_or(0, |file| file.len());
-    assert_eq!(beside, 0, "the journal is not in one file");
+    // On a computer that is very busy the last copy, and with it this, is left undone.
+    assert!(
+        beside == 0 || log.contains("last copy"),
+        "the journal is not in one file"
+    );
     let journal = SqliteJournal::open(&folder.path().join("putby.db")).unwrap();
     let day = DayId::try_from("small").unwrap();
     let kept = journal.read(&day, acknowledged - 1, 10).unwrap();
     assert_eq!(kept.len(), 1, "an acknowledged command is gone");
+}
+
+/// A board whose copies go into a pipe that nobody reads, so that none ever ends; told to stop, and
+/// that it has heard it.
+fn stopped_with_a_copy_in_hand(data: &Path) -> (Child, impl Iterator<Item = String>) {
+    let copies = data.join("copies");
+    std::fs::create_dir(&copies).unwrap();
+    let made = Command::new("mkfifo")
+        .arg(copies.join("next.part"))
+        .status();
+    assert!(made.unwrap().success());
+    let mut child = putby(data).env("PUTBY_LOG", "info").spawn().unwrap();
+    greeting(&mut child);
+    terminate(&child);
+    let log = BufReader::new(child.stderr.take().unwrap());
+    let mut lines = log.lines().map(Result::unwrap);
+    assert!(lines.any(|line| line.contains("stopping")));
+    (child, lines)
+}
+
+fn tells_of_the_copy(mut rest: impl Iterator<Item = String>) -> bool {
+    rest.any(|line| line.contains("last copy"))
+}
+
+#[test]
+fn a_copy_that_does_not_end_keeps_no_board_from_stopping() {
+    let folder = tempfile::tempdir().unwrap();
+    let (child, rest) = stopped_with_a_copy_in_hand(folder.path());
+    assert!(end_of(child).success());
+    assert!(tells_of_the_copy(rest));
+}
+
+/// Told to stop twice, it waits for nothing: here for the last copy, of which it then says nothing.
+#[test]
+fn told_to_stop_twice_it_ends_at_once() {
+    let ended_at_once = || {
+        let folder = tempfile::tempdir().unwrap();
+        let (child, rest) = stopped_with_a_copy_in_hand(folder.path());
+        terminate(&child);
+        assert!(end_of(child).success());
+        !tells_of_the_copy(rest)
+    };
+    // On a computer that is very busy it may have ended in order before it was told again.
+    assert!((0..5).any(|_| ended_at_once()));
 }
 
 /// The lead's key that a greeting tells.
