@@ -66,7 +66,9 @@ impl Limits {
         sockets: 256,
         sockets_per_address: 32,
         connections: 384,
-        connections_per_address: 96,
+        // Eight devices, each with a live screen and a browser's six connections. A connection holds
+        // two files: a flood from one address beside a family keeps below 256 of them.
+        connections_per_address: 64,
         handshakes_per_s: 10,
         handshakes_burst: 32,
         commands_per_s: 20,

@@ -26,7 +26,8 @@ pub fn play(
     for (number, command) in commands.enumerate() {
         let moment = Moment {
             now: Timestamp(began.0 + i64::try_from(number).unwrap() * 100),
-            command: Uuid::from_u128((number as u128 + 1) << 32),
+            // No day's are another's.
+            command: Uuid::from_u64_pair(began.0.unsigned_abs(), number as u64),
             role: Role::Lead,
         };
         let events = execute(&mut state, &command, &moment).unwrap();
