@@ -11,6 +11,7 @@ use crate::day::time::Timestamp;
 use crate::journal::{COPIES, Digest, Identity, ReadOnly, Trouble};
 use jiff::civil::DateTime;
 use jiff::tz::TimeZone;
+use schemars::JsonSchema;
 use serde::Serialize;
 use std::fs::DirBuilder;
 use std::io;
@@ -23,7 +24,8 @@ const ENDING: &str = ".db";
 const BEFORE_FORM: &str = "before-form-";
 
 /// What is known of a copy by its name.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
+#[schemars(rename = "CopyState")]
 #[serde(rename_all = "kebab-case")]
 pub enum State {
     /// It was whole and sound when it was made.
@@ -35,7 +37,8 @@ pub enum State {
 }
 
 /// A copy in the folder.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+#[schemars(rename = "Copy")]
 pub struct Kept {
     /// The name of its file.
     pub name: String,

@@ -4,19 +4,32 @@
 //! into the next is done only by a [`Ratio`], whose remainder is kept, so nothing is lost to
 //! rounding however many carriers pass.
 
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// The largest amount accepted in a command: a million of any measure.
 pub const AMOUNT_MAX: Amount = Amount(1_000_000_000);
 
-/// Thousandths of a measure: `Amount(2500)` at a step measured in pounds is 2.5 lb.
+/// Thousandths of a measure: 2500 at a step measured in pounds is 2.5 lb.
 ///
-/// Read from JSON it must be a whole number that every program can hold exactly
-/// ([`JSON_INTEGER_MAX`]); so no sum or difference of amounts can overflow.
+/// Read from JSON it must be a whole number that every program can hold exactly (2^53 - 1 at most);
+/// so no sum or difference of amounts can overflow.
 #[derive(
-    Debug, Clone, Copy, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize,
+    Debug,
+    Clone,
+    Copy,
+    Default,
+    PartialEq,
+    Eq,
+    PartialOrd,
+    Ord,
+    Hash,
+    Serialize,
+    Deserialize,
+    JsonSchema,
 )]
 #[serde(try_from = "i64", into = "i64")]
+#[schemars(extend("minimum" = -JSON_INTEGER_MAX, "maximum" = JSON_INTEGER_MAX))]
 pub struct Amount(pub i64);
 
 /// The largest integer that JSON carries between all programs unharmed: 2^53 - 1 (RFC 8259, 6).
@@ -121,8 +134,11 @@ impl std::fmt::Display for Amount {
 }
 
 /// What an amount is counted in.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, JsonSchema,
+)]
 #[serde(rename_all = "kebab-case")]
+#[schemars(transform = crate::trade::list_words)]
 pub enum Measure {
     /// Avoirdupois pound.
     Lb,
@@ -171,7 +187,7 @@ impl Measure {
 
 /// `made` thousandths come out for every `from` thousandths taken: pears for quart jars are
 /// `{ made: 1000, from: 2500 }`, one jar from 2.5 lb.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Ratio {
     /// Thousandths of the measure of the next step.

@@ -7,12 +7,13 @@ use super::amount::{Amount, Measure};
 use super::ids::*;
 use super::plan::*;
 use super::time::Timestamp;
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 use uuid::Uuid;
 
 /// Who orders.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Role {
     /// Sets up, corrects, decides.
@@ -35,7 +36,7 @@ pub struct Moment {
 }
 
 /// An order. Fields named `lot` may be left out: the oldest waiting fruit is taken first.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(
     tag = "order",
     rename_all = "kebab-case",
@@ -420,7 +421,7 @@ pub enum Command {
     /// Write something down.
     Note { on: NoteOn, text: String },
     /// So much is there of a thing on the list to gather (1 for what is ticked); without `have` it
-    /// is as if nobody had looked. `item` is its id in [`super::gather`].
+    /// is as if nobody had looked. `item` is its id in that list.
     Gather {
         item: String,
         #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -429,7 +430,7 @@ pub enum Command {
         helper: Option<HelperId>,
     },
 
-    /// Somebody goes and sees to what rings. `alarm` is its key, as [`super::alarms`] writes it.
+    /// Somebody goes and sees to what rings. `alarm` is its key, as the view has it.
     TakeAlarm { alarm: String, helper: HelperId },
     /// Who steps in for a cooking pot when its minder leaves.
     NameBackup {
@@ -454,7 +455,7 @@ pub enum Command {
 }
 
 /// What kind of hurt, as far as first aid differs.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum HurtKind {
     /// By something hot.
@@ -470,7 +471,7 @@ pub enum HurtKind {
 }
 
 /// A station on a product's route.
-#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Place {
     /// Which product.
@@ -480,7 +481,7 @@ pub struct Place {
 }
 
 /// Where diverted work goes.
-#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema)]
 #[serde(
     tag = "as",
     rename_all = "kebab-case",
@@ -506,7 +507,7 @@ pub enum Destination {
 }
 
 /// What becomes of jars whose process was not full.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum ShortFate {
     /// Eaten soon from the refrigerator.
@@ -518,7 +519,7 @@ pub enum ShortFate {
 }
 
 /// So many jars of a product (and lot) in a load.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct LoadJars {
     /// Which product.
@@ -535,7 +536,7 @@ fn is_false(value: &bool) -> bool {
 }
 
 /// How the jars of a product (and lot) were found at the seal check.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct CheckedJars {
     /// Which product.
@@ -575,7 +576,7 @@ impl CheckedJars {
 }
 
 /// What a note is about.
-#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema)]
 #[serde(
     tag = "about",
     content = "id",

@@ -16,6 +16,7 @@ use super::plan::Product;
 use super::state::State;
 use super::time::Timestamp;
 use crate::trade::{self, Jar};
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// Spare lids and packages for every hundred wanted. Common practice, no source: some buckle, tear
@@ -23,7 +24,8 @@ use serde::Serialize;
 const SPARE_PERCENT: i64 = 10;
 
 /// What kind of thing it is; screens have the words.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
+#[schemars(rename = "GatherKind")]
 #[serde(rename_all = "kebab-case")]
 #[allow(missing_docs, reason = "the words say it")]
 pub enum ItemKind {
@@ -54,7 +56,8 @@ pub enum ItemKind {
 }
 
 /// One thing to gather or to look over.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[schemars(rename = "GatherItem")]
 pub struct Item {
     /// Its id; the same for the same thing of the same plan.
     pub id: String,
@@ -95,7 +98,7 @@ pub struct Item {
 }
 
 /// A rule of the trade as it is shown.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct RuleSaid {
     /// Its id.
     pub id: &'static str,

@@ -3,6 +3,7 @@
 //! Ids are short readable words minted by the client ("slice", "plums-2"), which lets a day be
 //! written by hand and a device name things while it is offline.
 
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// The longest id in characters.
@@ -24,11 +25,14 @@ fn is_id(text: &str) -> bool {
 }
 
 /// A text that is checked when it comes in, by the `TryFrom<String>` that its type has beside this.
+/// The pattern (ECMA-262) says the same to whoever reads the schema.
 macro_rules! checked_text {
-    ($(#[$meta:meta])* $name:ident) => {
+    ($(#[$meta:meta])* $name:ident, $pattern:literal) => {
         $(#[$meta])*
-        #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+        #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash)]
+        #[derive(Serialize, Deserialize, JsonSchema)]
         #[serde(try_from = "String", into = "String")]
+        #[schemars(extend("pattern" = $pattern))]
         pub struct $name(String);
 
         impl $name {
@@ -55,7 +59,7 @@ pub(crate) use checked_text;
 
 macro_rules! id {
     ($(#[$meta:meta])* $name:ident) => {
-        checked_text!($(#[$meta])* $name);
+        checked_text!($(#[$meta])* $name, "^[a-z0-9][a-z0-9-]{0,39}$");
 
         impl TryFrom<String> for $name {
             type Error = BadId;

@@ -7,11 +7,12 @@ use super::amount::{Amount, Measure, Ratio};
 use super::ids::*;
 use super::time::Timestamp;
 use crate::trade::{Jar, Method, Pack};
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Everything a day needs to begin. `carried` is what an earlier day left standing.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct DayPlan {
     /// What the family calls the day.
@@ -59,7 +60,9 @@ fn bucket_lb_usual() -> Amount {
 }
 
 /// The kind of work, for its picture, its cautions and what a helper likes.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, JsonSchema,
+)]
 #[serde(rename_all = "kebab-case")]
 pub enum Work {
     /// Rinse and sort.
@@ -91,8 +94,11 @@ pub enum Work {
 }
 
 /// What a station asks of whoever sits there.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, JsonSchema,
+)]
 #[serde(rename_all = "kebab-case")]
+#[schemars(transform = crate::trade::list_words)]
 pub enum Need {
     /// Sharp tools.
     Blade,
@@ -120,7 +126,7 @@ impl Need {
 }
 
 /// What the household says to a need at an age.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Verdict {
     /// Free to do it.
@@ -132,7 +138,7 @@ pub enum Verdict {
 }
 
 /// From this age on (to the next band), this verdict.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct AgeBand {
     /// Completed years.
@@ -142,7 +148,7 @@ pub struct AgeBand {
 }
 
 /// The household's own rule for ages: for each need, bands that begin at age 0.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(transparent)]
 pub struct AgeRules(pub BTreeMap<Need, Vec<AgeBand>>);
 
@@ -188,7 +194,7 @@ impl AgeRules {
 }
 
 /// Something scarce that stations share.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Resource {
     /// What it is called.
@@ -198,7 +204,7 @@ pub struct Resource {
 }
 
 /// A place where one kind of work is done.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Station {
     /// What it is called.
@@ -226,7 +232,7 @@ fn yes() -> bool {
 }
 
 /// How a station works.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(
     tag = "is",
     rename_all = "kebab-case",
@@ -260,7 +266,7 @@ pub enum Nature {
 }
 
 /// One pot or roaster.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Pot {
     /// What it is called.
@@ -270,7 +276,7 @@ pub struct Pot {
 }
 
 /// One canner.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Canner {
     /// What it is called.
@@ -280,7 +286,7 @@ pub struct Canner {
 }
 
 /// Minutes between stirs, shorter as the pot thickens.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Stirring {
     /// While thin.
@@ -303,7 +309,9 @@ impl Stirring {
 }
 
 /// How far a pot has cooked down.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema,
+)]
 #[serde(rename_all = "kebab-case")]
 pub enum Thickness {
     /// Still runs.
@@ -315,7 +323,7 @@ pub enum Thickness {
 }
 
 /// A person.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Helper {
     /// What they are called.
@@ -344,7 +352,7 @@ impl Helper {
 }
 
 /// What fruit becomes, in one package size, and the way it takes there.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Product {
     /// What it is called: "pear halves, quarts".
@@ -376,7 +384,7 @@ impl Product {
 }
 
 /// What a route ends in.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(
     tag = "as",
     rename_all = "kebab-case",
@@ -428,7 +436,7 @@ impl Ending {
 }
 
 /// One stop of a route.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Step {
     /// Where.
@@ -464,7 +472,7 @@ fn ratio_none() -> Ratio {
 }
 
 /// What is carried between stations.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Carrier {
     /// What it is called: bowl, pot, tray, jar.
@@ -474,7 +482,7 @@ pub struct Carrier {
 }
 
 /// One way out of a step.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Branch {
     /// Which product it becomes.
@@ -486,7 +494,7 @@ pub struct Branch {
 }
 
 /// An amount of one produce that came in together.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Lot {
     /// What it is called: "Hill orchard, early".
@@ -502,7 +510,7 @@ pub struct Lot {
 }
 
 /// A supply that work draws on.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Supply {
     /// What it is called: "clean hot quart jars".
@@ -517,7 +525,7 @@ pub struct Supply {
 }
 
 /// What stood somewhere when an earlier day closed.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Carried {
     /// The station it waits at.

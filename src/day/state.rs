@@ -13,6 +13,7 @@ use super::flow::Lots;
 use super::ids::*;
 use super::plan::*;
 use super::time::{HOUR_MS, Timestamp};
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use std::collections::{BTreeMap, BTreeSet, VecDeque};
 use uuid::Uuid;
@@ -26,7 +27,7 @@ pub const STATE_VERSION: u32 = 3;
 pub const TALLIES_KEPT: usize = 20;
 
 /// Where a day is.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Phase {
     /// Not opened yet.

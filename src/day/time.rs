@@ -2,14 +2,27 @@
 //!
 //! The domain never reads a clock: every moment arrives with the command it belongs to.
 
-use super::amount::{OutOfRange, json_integer};
+use super::amount::{JSON_INTEGER_MAX, OutOfRange, json_integer};
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// Milliseconds since 1970-01-01T00:00:00Z, within what JSON carries exactly.
 #[derive(
-    Debug, Clone, Copy, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize,
+    Debug,
+    Clone,
+    Copy,
+    Default,
+    PartialEq,
+    Eq,
+    PartialOrd,
+    Ord,
+    Hash,
+    Serialize,
+    Deserialize,
+    JsonSchema,
 )]
 #[serde(try_from = "i64", into = "i64")]
+#[schemars(extend("minimum" = -JSON_INTEGER_MAX, "maximum" = JSON_INTEGER_MAX))]
 pub struct Timestamp(pub i64);
 
 impl TryFrom<i64> for Timestamp {

@@ -51,7 +51,7 @@ impl DayByHand {
         self.handle.clone()
     }
 
-    /// Serves one group of what waits; `false` when there is nothing more to serve.
+    /// Serves one group of what waits; `false` when it was told to stop.
     pub fn take_turn(&mut self) -> bool {
         self.worker.turn(self.messages.try_iter())
     }

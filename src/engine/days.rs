@@ -37,7 +37,7 @@ struct Running {
 
 impl Running {
     fn is_alive(&self) -> bool {
-        !self.thread.is_finished()
+        !self.thread.is_finished() && !self.handle.has_left()
     }
 }
 

@@ -15,6 +15,7 @@ use crate::day::time::Timestamp;
 use crate::journal::JournalId;
 use bytes::Bytes;
 use futures_util::stream::{Stream, unfold};
+use schemars::JsonSchema;
 use serde::Serialize;
 use serde_json::Value;
 use std::sync::{Arc, Mutex, MutexGuard, OnceLock, PoisonError, RwLock};
@@ -42,7 +43,7 @@ impl Latest {
 }
 
 /// The server's time as devices are told it.
-#[derive(Debug, Clone, Copy, Serialize)]
+#[derive(Debug, Clone, Copy, Serialize, JsonSchema)]
 pub struct Time {
     /// Milliseconds since 1970.
     pub now: Timestamp,

@@ -6,6 +6,7 @@
 use super::feed::{Feed, Latest};
 use crate::day::time::Timestamp;
 use crate::day::{Command, Refusal, Role, State};
+use schemars::JsonSchema;
 use serde::Serialize;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicUsize, Ordering};
@@ -25,7 +26,7 @@ pub struct Order {
 }
 
 /// A command was accepted and is on disk.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct Receipt {
     /// The command.
     pub id: Uuid,
@@ -62,6 +63,10 @@ pub enum Unanswered {
     /// The day's thread is gone.
     #[error("the day has stopped")]
     Stopped,
+    /// The day was not open, and its thread left before it was asked: nothing happened, and another
+    /// thread can be asked.
+    #[error("nobody serves the day")]
+    Left,
 }
 
 pub(super) type Reply = oneshot::Sender<Result<Receipt, Unanswered>>;
@@ -75,6 +80,9 @@ pub(super) enum Message {
     ReadAgain,
     Stop,
 }
+
+/// Stands in the count of what waits once the thread has left, for ever.
+pub(super) const LEFT: usize = usize::MAX / 2;
 
 /// A day's thread, from outside.
 #[derive(Clone)]
@@ -131,12 +139,22 @@ impl DayHandle {
 
     /// How many commands and questions wait.
     pub(super) fn waiting(&self) -> usize {
-        self.waiting.load(Ordering::Relaxed)
+        let waiting = self.waiting.load(Ordering::Relaxed);
+        if waiting < LEFT { waiting } else { 0 }
+    }
+
+    /// Whether the thread takes nothing more.
+    pub(super) fn has_left(&self) -> bool {
+        self.waiting.load(Ordering::Relaxed) >= LEFT
     }
 
     fn send(&self, message: Message) -> Result<(), Unanswered> {
-        // Counted first, so that the thread never takes more than was counted.
-        self.waiting.fetch_add(1, Ordering::Relaxed);
+        // Counted first, so that the thread never takes more than was counted, and never leaves
+        // while something is on its way.
+        if self.waiting.fetch_add(1, Ordering::Relaxed) >= LEFT {
+            self.waiting.fetch_sub(1, Ordering::Relaxed);
+            return Err(Unanswered::Left);
+        }
         self.inbox.try_send(message).map_err(|error| {
             self.waiting.fetch_sub(1, Ordering::Relaxed);
             match error {

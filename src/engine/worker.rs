@@ -7,7 +7,7 @@
 use super::attendant::Attendant;
 use super::disk::Disk;
 use super::feed::Feed;
-use super::handle::{Look, Message, Order, Receipt, Reply, Unanswered};
+use super::handle::{LEFT, Look, Message, Order, Receipt, Reply, Unanswered};
 use super::load::Loaded;
 use super::refused::Refused;
 use crate::clock::Clock;
@@ -84,13 +84,25 @@ impl Worker {
     /// Serves until told to stop or nobody is left to ask.
     pub(super) fn run(mut self, messages: &Receiver<Message>) {
         while let Ok(first) = messages.recv() {
-            if !self.turn(std::iter::once(first).chain(messages.try_iter())) {
+            let goes_on = self.turn(std::iter::once(first).chain(messages.try_iter()));
+            // A day that was never opened needs no thread.
+            if !goes_on || self.is_unopened() && self.leaves() {
                 return;
             }
         }
     }
 
-    /// Serves one group of what waits; `false` when there is nothing more to serve.
+    fn is_unopened(&self) -> bool {
+        self.loaded.as_ref().is_some_and(|loaded| loaded.seq == 0)
+    }
+
+    /// Takes nothing more, unless something waits or is on its way: that is served first.
+    fn leaves(&self) -> bool {
+        let (order, waiting) = (Ordering::Relaxed, &self.waiting);
+        waiting.compare_exchange(0, LEFT, order, order).is_ok()
+    }
+
+    /// Serves one group of what waits; `false` when it is told to stop.
     pub(super) fn turn(&mut self, messages: impl Iterator<Item = Message>) -> bool {
         let mut orders = VecDeque::new();
         let mut looks = Vec::new();
@@ -114,9 +126,7 @@ impl Worker {
             self.serve(&mut orders);
         }
         self.show(looks);
-        // A day that was never opened needs no thread.
-        let unopened = self.loaded.as_ref().is_some_and(|loaded| loaded.seq == 0);
-        !(stop || unopened)
+        !stop
     }
 
     /// Decides and commits one group from the front of `orders`.
@@ -401,7 +411,8 @@ fn outcome_of(answer: &Result<Receipt, Unanswered>) -> Outcome {
             | Unanswered::Full(_)
             | Unanswered::Damaged(_)
             | Unanswered::Broken(_)
-            | Unanswered::Stopped,
+            | Unanswered::Stopped
+            | Unanswered::Left,
         ) => Outcome::NotKept,
     }
 }

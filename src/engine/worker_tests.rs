@@ -193,6 +193,41 @@ async fn a_sync_that_fails_calls_for_a_stop() {
 }
 
 #[tokio::test]
+async fn a_thread_that_leaves_an_unopened_day_loses_no_order() {
+    let bench = Bench::new().await;
+    let day = DayId::try_from("pears").unwrap();
+    let order = async |command: Command| {
+        let (id, role) = (Uuid::new_v4(), Role::Lead);
+        loop {
+            let order = Order {
+                id,
+                command: command.clone(),
+                role,
+            };
+            let handle = bench.days.start(&day).unwrap();
+            match timeout(LIMIT, handle.order(order)).await.unwrap() {
+                Err(Unanswered::Left) => {}
+                answer => break answer,
+            }
+        }
+    };
+    // Each is refused, after which the thread leaves while the next orders are on their way.
+    for _ in 0..500 {
+        let (one, other) = tokio::join!(order(note("early")), order(note("early")));
+        for refused in [one, other] {
+            assert!(
+                matches!(refused, Err(Unanswered::Refused(_))),
+                "{refused:?}"
+            );
+        }
+    }
+    let plan = json!({"order": "open-day", "plan": {"name": "Pears", "date": "2026-09-12"}});
+    let opened = order(serde_json::from_value(plan).unwrap()).await;
+    assert_eq!(opened.unwrap().seq, 1);
+    assert_eq!(bench.days.count(), 2);
+}
+
+#[tokio::test]
 async fn a_thread_that_died_is_noticed_and_replaced_and_devices_go_on() {
     let bench = Bench::new().await;
     let feed = bench.days.start(&bench.day).unwrap().feed();

@@ -13,13 +13,14 @@ use crate::day::amount::{Amount, Measure};
 use crate::day::command::{LoadJars, ShortFate};
 use crate::day::ids::*;
 use crate::day::time::Timestamp;
+use schemars::JsonSchema;
 use serde::{Serialize, Serializer};
 use std::collections::BTreeMap;
 
 /// Packages: exact inside, whole units in JSON (7 jars are `7`). Only what is sold by weight, such
 /// as fresh fruit in pounds, can have a fraction.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, PartialOrd, Ord)]
-pub struct Packages(pub Amount);
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, PartialOrd, Ord, JsonSchema)]
+pub struct Packages(#[schemars(with = "f64")] pub Amount);
 
 impl Packages {
     /// As a number of packages.
@@ -38,7 +39,7 @@ impl Serialize for Packages {
 }
 
 /// A whole day, looked back on.
-#[derive(Debug, Clone, Default, PartialEq, Serialize)]
+#[derive(Debug, Clone, Default, PartialEq, Serialize, JsonSchema)]
 pub struct LookBack {
     /// What the family called the day.
     pub name: String,
@@ -87,7 +88,7 @@ pub struct LookBack {
 
 /// What was made of one product. `made + brought_in + found` is always `finished + cooling +
 /// standing + refrigerated + frozen + broken + fresh + diverted + scrapped + sent_back`.
-#[derive(Debug, Clone, Default, PartialEq, Serialize)]
+#[derive(Debug, Clone, Default, PartialEq, Serialize, JsonSchema)]
 pub struct Made {
     /// What it is called.
     pub name: String,
@@ -128,7 +129,7 @@ pub struct Made {
 }
 
 /// One station.
-#[derive(Debug, Clone, Default, PartialEq, Serialize)]
+#[derive(Debug, Clone, Default, PartialEq, Serialize, JsonSchema)]
 pub struct StationTold {
     /// What it is called.
     pub name: String,
@@ -177,7 +178,7 @@ pub struct StationTold {
 }
 
 /// The deepest queue of a station.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Deepest {
     /// Of which product.
     pub product: ProductId,
@@ -190,7 +191,7 @@ pub struct Deepest {
 }
 
 /// One person. Nobody is compared: the board cannot know who had the hard fruit.
-#[derive(Debug, Clone, Default, PartialEq, Serialize)]
+#[derive(Debug, Clone, Default, PartialEq, Serialize, JsonSchema)]
 pub struct HelperTold {
     /// What they are called.
     pub name: String,
@@ -209,7 +210,7 @@ pub struct HelperTold {
 }
 
 /// One load.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct LoadTold {
     /// At which station.
     pub station: StationId,
@@ -254,7 +255,7 @@ pub struct LoadTold {
 }
 
 /// One chore.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct ChoreTold {
     /// In words.
     pub text: String,
@@ -269,7 +270,7 @@ pub struct ChoreTold {
 }
 
 /// Work of one product that went back one way.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Rework {
     /// Which product.
     pub product: ProductId,
@@ -286,7 +287,7 @@ pub struct Rework {
 }
 
 /// What left one product's route at one station, and where it went; in the station's measure.
-#[derive(Debug, Clone, Default, PartialEq, Serialize)]
+#[derive(Debug, Clone, Default, PartialEq, Serialize, JsonSchema)]
 pub struct Waste {
     /// The measure; absent when the product passes there no more.
     #[serde(skip_serializing_if = "Option::is_none")]

@@ -7,6 +7,7 @@ use crate::day::time::{MINUTE_MS, Timestamp};
 use crate::day::{Event, Record, State, apply};
 use crate::outlook::{Earlier, finish};
 use crate::pace::{Learned, Pace};
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// The most moments that are looked at; a long day is looked at less often.
@@ -18,7 +19,7 @@ const SEED: u64 = 1;
 const EVERY_MIN: i64 = 15;
 
 /// The foretold end over the day.
-#[derive(Debug, Clone, Default, PartialEq, Serialize)]
+#[derive(Debug, Clone, Default, PartialEq, Serialize, JsonSchema)]
 pub struct FinishCourse {
     /// How many days were simulated for each moment.
     pub runs: u32,

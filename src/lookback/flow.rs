@@ -12,6 +12,7 @@ use crate::day::ids::{ProductId, StationId};
 use crate::day::plan::Step;
 use crate::day::state::State;
 use crate::day::time::{MINUTE_MS, Timestamp};
+use schemars::JsonSchema;
 use serde::Serialize;
 use std::collections::BTreeMap;
 
@@ -19,7 +20,7 @@ use std::collections::BTreeMap;
 const POINTS_MAX: usize = 300;
 
 /// The stages of one product.
-#[derive(Debug, Clone, Default, PartialEq, Serialize)]
+#[derive(Debug, Clone, Default, PartialEq, Serialize, JsonSchema)]
 pub struct ProductFlow {
     /// In the order of the route; stations the product passes no more come last.
     pub stages: Vec<Stage>,
@@ -28,7 +29,7 @@ pub struct ProductFlow {
 }
 
 /// One product at one station.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Stage {
     /// Where.
     pub station: StationId,

@@ -12,6 +12,7 @@ use crate::day::ids::ProductId;
 use crate::day::plan::{Ending, Product};
 use crate::day::state::State;
 use crate::trade::{self, Jar};
+use schemars::JsonSchema;
 use serde::Serialize;
 use std::collections::BTreeMap;
 
@@ -20,7 +21,7 @@ use std::collections::BTreeMap;
 const LB_IN_KG: f64 = 1.0 / 0.453_592_37;
 
 /// The yield of a product.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct FruitTold {
     /// Pounds that came out of boxes.
     pub opened_lb: f64,
@@ -39,7 +40,7 @@ pub struct FruitTold {
 }
 
 /// A published yield.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Published {
     /// Fewest pounds a quart.
     pub low: f64,

@@ -9,11 +9,12 @@ use super::figures::Packages;
 use crate::day::amount::Amount;
 use crate::day::ids::ProductId;
 use crate::day::time::{HOUR_MS, Timestamp};
+use schemars::JsonSchema;
 use serde::Serialize;
 use std::collections::BTreeMap;
 
 /// One hour, the last one shorter.
-#[derive(Debug, Clone, Default, PartialEq, Serialize)]
+#[derive(Debug, Clone, Default, PartialEq, Serialize, JsonSchema)]
 pub struct Hour {
     /// From this moment.
     pub from: Timestamp,

@@ -7,10 +7,11 @@ use crate::day::event::Event;
 use crate::day::ids::HelperId;
 use crate::day::state::State;
 use crate::day::time::Timestamp;
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// A move that was taken.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct MoveTold {
     /// When.
     pub at: Timestamp,

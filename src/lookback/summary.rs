@@ -2,10 +2,11 @@
 
 use super::figures::{LookBack, Packages};
 use crate::day::amount::Amount;
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// The figures of one day.
-#[derive(Debug, Clone, Default, PartialEq, Serialize)]
+#[derive(Debug, Clone, Default, PartialEq, Serialize, JsonSchema)]
 pub struct Summary {
     /// What the family called the day.
     pub name: String,

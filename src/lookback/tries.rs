@@ -9,6 +9,7 @@ use crate::day::ids::{ProductId, StationId};
 use crate::day::plan::Nature;
 use crate::day::state::{State, StationState};
 use crate::day::time::MINUTE_MS;
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// How many are told.
@@ -17,7 +18,7 @@ const TOLD_MAX: usize = 3;
 const WORTH_MS: i64 = 5 * MINUTE_MS;
 
 /// Something to try.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Try {
     /// What.
     #[serde(flatten)]
@@ -31,7 +32,7 @@ pub struct Try {
 }
 
 /// A change, with what was seen besides its minutes.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 #[serde(
     tag = "try",
     rename_all = "kebab-case",

@@ -5,6 +5,7 @@
 
 use crate::day::ids::{HelperId, LotId, ProductId, StationId};
 use crate::day::time::Timestamp;
+use schemars::JsonSchema;
 use serde::Serialize;
 use std::collections::BTreeMap;
 
@@ -54,7 +55,7 @@ pub struct Outlook {
 }
 
 /// A moment that is not sure: one day in ten is earlier than `p10`, one in ten later than `p90`.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct Band {
     /// The early end.
     pub p10: Timestamp,
@@ -65,7 +66,7 @@ pub struct Band {
 }
 
 /// The finish as it was seen at an earlier moment.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct Earlier {
     /// When.
     pub at: Timestamp,

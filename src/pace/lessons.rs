@@ -10,10 +10,11 @@ use super::minutes::Sample;
 use super::yields::{FACTORS, POT_SIGMA};
 use crate::day::ids::{HelperId, PotId, ProductId, StationId};
 use crate::day::time::Timestamp;
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// A thing that is learned.
-#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema)]
 #[serde(
     tag = "of",
     rename_all = "kebab-case",
@@ -67,7 +68,7 @@ pub enum Lesson {
 }
 
 /// A lesson with what it rests on.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct LessonTold {
     /// What it is about.
     #[serde(flatten)]
@@ -105,7 +106,7 @@ pub struct Scorch {
 }
 
 /// What the lead says of a lesson.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(tag = "do", rename_all = "kebab-case", deny_unknown_fields)]
 pub enum Correction {
     /// The lead's own figure, in the place of all that was learned.

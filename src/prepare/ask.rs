@@ -7,11 +7,12 @@ use crate::day::ids::{CannerId, HelperId, LotId, PotId};
 use crate::day::plan::Helper;
 use crate::day::time::Timestamp;
 use crate::trade::{Jar, Method, Pack};
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 
 /// Everything that is asked for a proposal.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Ask {
     /// What the day is to be called.
@@ -61,7 +62,7 @@ fn usual_date() -> String {
 }
 
 /// How produce is counted when it is bought or picked.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum BoughtBy {
     /// The container the trade sells it in: a bushel, a lug, a crate.
@@ -75,7 +76,7 @@ pub enum BoughtBy {
 }
 
 /// Produce that is there, or will be.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct ThereIs {
     /// Which: "pears".
@@ -90,7 +91,7 @@ pub struct ThereIs {
 }
 
 /// The unit of what one use takes.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Portion {
     /// US cup, a quarter of a quart.
@@ -106,7 +107,7 @@ pub enum Portion {
 }
 
 /// How often.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Per {
     /// Every week.
@@ -116,7 +117,7 @@ pub enum Per {
 }
 
 /// Where packages are to be kept.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Keep {
     /// In jars on the shelf, by a tested process only.
@@ -129,7 +130,7 @@ pub enum Keep {
 }
 
 /// Something the household eats: a dish, a spread, a bowl of fruit.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Use {
     /// What it is called: "Peach cobbler".
@@ -189,7 +190,7 @@ fn usual_worth() -> Amount {
 }
 
 /// What can be filled.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(tag = "is", rename_all = "kebab-case", deny_unknown_fields)]
 pub enum Container {
     /// A jar, for the shelf.
@@ -210,7 +211,7 @@ pub enum Container {
 }
 
 /// A package size.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Package {
     /// What it is.
@@ -221,7 +222,7 @@ pub struct Package {
 }
 
 /// How many there are, and how many more may be bought.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Stock {
     /// In the house.
@@ -233,7 +234,7 @@ pub struct Stock {
 }
 
 /// What there is to work with.
-#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Kitchen {
     /// The canners.
@@ -248,7 +249,7 @@ pub struct Kitchen {
 }
 
 /// A canner.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct CannerThere {
     /// What it is called.
@@ -264,7 +265,7 @@ pub struct CannerThere {
 }
 
 /// A pot.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct PotThere {
     /// What it is called.
@@ -274,7 +275,7 @@ pub struct PotThere {
 }
 
 /// The freezer.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Freezer {
     /// Its size in cubic feet: what can be frozen in a day goes by it.

@@ -7,10 +7,11 @@ use super::ask::{Ask, BoughtBy, Container, Package, Use};
 use super::pounds::pounds_there;
 use crate::day::amount::Amount;
 use crate::trade;
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// Something in the ask that must be mended first.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, thiserror::Error)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema, thiserror::Error)]
 #[error("{field}: {detail} {instead}")]
 pub struct Fault {
     /// Where: `there_is.pears-1.amount`.

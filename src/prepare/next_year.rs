@@ -8,11 +8,12 @@ use super::check::Fault;
 use crate::day::amount::{Amount, Measure};
 use crate::day::time::{MINUTE_MS, Timestamp};
 use crate::trade::Jar;
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 
 /// What the shelf says of a season (`GET /api/shelf/uses`).
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct Season {
     /// By product.
     pub products: BTreeMap<String, Seen>,
@@ -26,7 +27,7 @@ fn a_year() -> Amount {
 }
 
 /// What became of one product in one package.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct Seen {
     /// What it is called.
     pub name: String,
@@ -55,7 +56,8 @@ pub struct Seen {
 }
 
 /// A package on the shelf.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[schemars(rename = "KeptIn")]
 pub struct Kept {
     /// Jar, bag or tub.
     pub measure: Measure,
@@ -68,7 +70,7 @@ pub struct Kept {
 }
 
 /// How much a package holds.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 pub struct Holds {
     /// Thousandths of the measure.
     pub amount: Amount,
@@ -77,7 +79,7 @@ pub struct Holds {
 }
 
 /// What to change, by product.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct NextYear {
     /// Weeks it is counted for.
     pub weeks: Amount,
@@ -86,7 +88,8 @@ pub struct NextYear {
 }
 
 /// What to make of one product.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[schemars(rename = "NextYearOf")]
 pub struct Told {
     /// What it is called.
     pub name: String,
@@ -109,7 +112,8 @@ pub struct Told {
 }
 
 /// Against this season.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
+#[schemars(rename = "NextYearChange")]
 #[serde(rename_all = "kebab-case")]
 pub enum Change {
     /// More packages.
@@ -121,7 +125,8 @@ pub enum Change {
 }
 
 /// A reason.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
+#[schemars(rename = "NextYearReason")]
 #[serde(tag = "is", rename_all = "kebab-case")]
 pub enum Why {
     /// So many were eaten in so many weeks.

@@ -10,6 +10,7 @@ use actix_web::{HttpRequest, HttpResponse, web};
 use bytes::Bytes;
 use futures_util::StreamExt;
 use futures_util::stream::{self, unfold};
+use schemars::JsonSchema;
 use serde::Serialize;
 use std::fs::File;
 use std::io::{self, BufReader, Write};
@@ -88,12 +89,12 @@ impl Write for Chunks {
 }
 
 /// What an import brought.
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 pub struct Imported {
     days: Vec<ImportedDay>,
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct ImportedDay {
     day: DayId,
     events: u64,

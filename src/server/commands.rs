@@ -11,10 +11,11 @@ use super::queries::open_day;
 use crate::day::Command;
 use crate::day::ids::{DayId, HelperId, ID_LENGTH_MAX};
 use crate::day::plan::DayPlan;
-use crate::engine::{DayHandle, Days, Order, Receipt};
+use crate::engine::{DayHandle, Days, Order, Receipt, Unanswered};
 use crate::journal::Trouble;
 use actix_web::http::StatusCode;
 use actix_web::{HttpRequest, HttpResponse, web};
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use std::sync::Arc;
 use uuid::Uuid;
@@ -41,17 +42,22 @@ pub async fn post_command(
     Ok(web::Json(handle.order(order).await?))
 }
 
-#[derive(Deserialize)]
+/// A day to open.
+#[derive(Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
-struct OpenRequest {
+pub struct OpenRequest {
+    /// The id of the command.
     id: Uuid,
+    /// The id of the day; made of its date and name, if left out.
     #[serde(default)]
     day: Option<DayId>,
+    /// What is set up.
     plan: Box<DayPlan>,
 }
 
-#[derive(Serialize)]
-struct Opened {
+/// A day was opened.
+#[derive(Serialize, JsonSchema)]
+pub struct Opened {
     day: DayId,
     #[serde(flatten)]
     receipt: Receipt,
@@ -70,14 +76,23 @@ pub async fn post_day(
     let OpenRequest { id, day, plan } = read(&request, payload, PLAN_BYTES_MAX).await?;
     let days = Arc::clone(&site.days);
     let wish = day.unwrap_or_else(|| id_of(&plan));
-    let (day, handle) = web::block(move || place(&days, id, wish)).await??;
     let order = Order {
         id,
         command: Command::OpenDay { plan },
         role: device.role(),
     };
-    let receipt = handle.order(order).await?;
-    Ok(HttpResponse::Created().json(Opened { day, receipt }))
+    loop {
+        let (days, wish) = (Arc::clone(&days), wish.clone());
+        let (day, handle) = web::block(move || place(&days, id, wish)).await??;
+        match handle.order(order.clone()).await {
+            // Somebody else's plan for that day was refused meanwhile.
+            Err(Unanswered::Left) => {}
+            answer => {
+                let receipt = answer?;
+                return Ok(HttpResponse::Created().json(Opened { day, receipt }));
+            }
+        }
+    }
 }
 
 /// The day that the command opened before, or else the one it wishes for.
@@ -103,14 +118,16 @@ fn id_of(plan: &DayPlan) -> DayId {
 }
 
 /// Which helper a device stands for from now on.
-#[derive(Deserialize)]
+#[derive(Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
-struct HolderRequest {
+pub struct HolderRequest {
+    /// Who it is.
     helper: HelperId,
 }
 
-#[derive(Serialize)]
-struct Held {
+/// Which device stands for whom.
+#[derive(Serialize, JsonSchema)]
+pub struct Held {
     device: String,
     holders: DayHolders,
 }

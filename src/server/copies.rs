@@ -10,6 +10,7 @@ use actix_web::http::{StatusCode, header};
 use actix_web::{HttpRequest, HttpResponse, web};
 use bytes::Bytes;
 use futures_util::stream::try_unfold;
+use schemars::JsonSchema;
 use serde::Serialize;
 use std::fs::File;
 use std::io::{self, Read};
@@ -18,7 +19,7 @@ use std::io::{self, Read};
 const CHUNK: usize = 64 << 10;
 
 /// How it stands with the copies.
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 pub struct CopyList {
     #[serde(flatten)]
     told: Told,

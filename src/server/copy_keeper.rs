@@ -9,6 +9,7 @@ use crate::clock::Clock;
 use crate::copies::{Copies, CopyTrouble, Kept, Replayed, check_beyond};
 use crate::day::time::Timestamp;
 use crate::journal::Digest;
+use schemars::JsonSchema;
 use serde::Serialize;
 use std::path::Path;
 use std::sync::mpsc::{Receiver, RecvTimeoutError, SyncSender, sync_channel};
@@ -28,7 +29,8 @@ pub struct CopyKeeper {
 }
 
 /// How it stands with the copies.
-#[derive(Debug, Clone, Default, Serialize)]
+#[derive(Debug, Clone, Default, Serialize, JsonSchema)]
+#[schemars(rename = "CopiesTold")]
 pub struct Told {
     /// Why the last try to make a copy failed, if it did.
     #[serde(skip_serializing_if = "Option::is_none")]

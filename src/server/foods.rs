@@ -4,6 +4,7 @@ use super::problem::Problem;
 use crate::trade::{self, Jar, Method, Pack};
 use actix_web::http::StatusCode;
 use actix_web::{HttpResponse, web};
+use schemars::JsonSchema;
 use serde::Deserialize;
 use serde_json::{Value, json};
 
@@ -37,14 +38,20 @@ fn food(product: &trade::Product) -> Value {
 }
 
 /// What a process is asked for by.
-#[derive(Debug, Deserialize)]
+#[derive(Debug, Deserialize, JsonSchema)]
+#[schemars(rename = "TestedAsk")]
 #[serde(deny_unknown_fields)]
 pub struct Asked {
+    /// The food, as the list of foods names it.
     product: String,
+    /// How it is packed.
     pack: Pack,
+    /// The jar.
     jar: Jar,
+    /// The method; by boiling water, if left out.
     #[serde(default = "boiling_water")]
     method: Method,
+    /// Height of the kitchen above sea level in feet.
     altitude_ft: i32,
 }
 

@@ -15,6 +15,7 @@ use crate::journal;
 use crate::measures::Now;
 use actix_web::http::{StatusCode, header};
 use actix_web::{HttpRequest, HttpResponse, web};
+use schemars::JsonSchema;
 use serde::Serialize;
 use std::net::IpAddr;
 use std::sync::{Mutex, PoisonError};
@@ -26,8 +27,8 @@ const ROOM_BYTES_MIN: u64 = 16 << 20;
 const GOOD_FOR: Duration = Duration::from_secs(5);
 
 /// How the board does.
-#[derive(Debug, Clone, Serialize)]
-struct Health {
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+pub struct Health {
     ok: bool,
     journal_writable: bool,
     /// Whether all that was looked at of it is as it was written.

@@ -6,6 +6,7 @@
 
 use crate::day::ids::{DayId, HelperId};
 use dashmap::DashMap;
+use schemars::JsonSchema;
 use serde::Serialize;
 use std::collections::BTreeMap;
 use tokio::sync::watch;
@@ -14,7 +15,7 @@ use tokio::sync::watch;
 pub type DayHolders = BTreeMap<HelperId, String>;
 
 /// A helper on a day for whom a device stands.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct Stand {
     day: DayId,
     helper: HelperId,

@@ -7,6 +7,7 @@ use super::problem::Problem;
 use crate::config::Limits;
 use actix_web::http::{StatusCode, header};
 use actix_web::{HttpRequest, web};
+use schemars::JsonSchema;
 use serde::Deserialize;
 use serde::de::DeserializeOwned;
 use std::time::Duration;
@@ -19,7 +20,8 @@ pub const COMMAND_BYTES_MAX: usize = 64 * 1024;
 pub const PLAN_BYTES_MAX: usize = 1024 * 1024;
 
 /// A command under the id by which it counts once.
-#[derive(Deserialize)]
+#[derive(Deserialize, JsonSchema)]
+#[schemars(rename = "{C}Request")]
 #[serde(deny_unknown_fields)]
 pub struct CommandRequest<C> {
     /// The id.

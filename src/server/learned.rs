@@ -14,20 +14,23 @@ use crate::journal::{KeptCorrection, Trouble};
 use crate::pace::{Correction, Lesson, LessonTold};
 use actix_web::http::StatusCode;
 use actix_web::{HttpRequest, web};
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 use std::sync::Arc;
 use uuid::Uuid;
 
 /// A day that taught something.
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
+#[schemars(rename = "TaughtBy")]
 struct Teacher {
     name: String,
     date: String,
 }
 
 /// A lesson, with the lead's last word on it.
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
+#[schemars(rename = "LessonLine")]
 struct Line {
     #[serde(flatten)]
     told: LessonTold,
@@ -37,7 +40,7 @@ struct Line {
 }
 
 /// All that was learned.
-#[derive(Serialize, Default)]
+#[derive(Serialize, Default, JsonSchema)]
 pub struct LearnedList {
     lessons: Vec<Line>,
     /// The days it comes from, the oldest first.
@@ -114,10 +117,13 @@ pub async fn learned(
     Ok(web::Json(LearnedList::of(taught, device.role())))
 }
 
-#[derive(Deserialize)]
+/// A correction under the id by which it counts once.
+#[derive(Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
-struct CorrectionRequest {
+pub struct CorrectionRequest {
+    /// The id.
     id: Uuid,
+    /// The correction.
     correction: Correction,
 }
 

@@ -23,6 +23,7 @@ mod learned;
 mod limits;
 mod live;
 mod next_day;
+mod openapi;
 mod outlook;
 mod own_file;
 mod peer;

@@ -14,6 +14,7 @@ use actix_web::{HttpRequest, HttpResponse, web};
 use chrono::{DateTime, Utc};
 use icalendar::{Alarm, Calendar, Component, Event, EventLike, Related, Todo};
 use jiff::tz::TimeZone;
+use schemars::JsonSchema;
 use serde::Serialize;
 use std::collections::BTreeMap;
 use uuid::Uuid;
@@ -25,7 +26,8 @@ const AWAKE: std::ops::Range<i8> = 7..21;
 const LAST_CALL: chrono::Duration = chrono::Duration::hours(2);
 
 /// The list to gather.
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
+#[schemars(rename = "GatherList")]
 pub struct List {
     items: Vec<Item>,
 }

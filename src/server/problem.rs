@@ -10,6 +10,7 @@ use crate::journal::carry::CarryTrouble;
 use crate::shelf;
 use actix_web::http::{StatusCode, header};
 use actix_web::{HttpResponse, ResponseError};
+use schemars::JsonSchema;
 use serde::Serialize;
 use std::collections::BTreeMap;
 use std::time::Duration;
@@ -22,17 +23,27 @@ pub struct Problem(Box<Details>);
 /// What an answer was refused with, for whoever counts: the problem's code.
 pub struct RefusedWith(pub String);
 
-#[derive(Debug, Clone, Serialize)]
-struct Details {
+/// The members of a problem (RFC 9457, section 3), and our own after them.
+#[derive(Debug, Clone, Serialize, JsonSchema)]
+#[schemars(rename = "Problem")]
+pub struct Details {
+    /// `urn:putby:problem:` and the code.
     #[serde(rename = "type")]
     kind: String,
+    /// The code as people read it.
     title: String,
+    /// The status of the answer.
     status: u16,
+    /// What is wrong.
     detail: String,
+    /// The reason, stable and for programs.
     code: String,
+    /// What to do instead.
     instead: String,
+    /// The names and numbers in the sentences, for other languages.
     #[serde(skip_serializing_if = "BTreeMap::is_empty")]
     words: BTreeMap<String, String>,
+    /// A command that would put it right, ready to send.
     #[serde(skip_serializing_if = "Option::is_none")]
     offer: Option<Box<Command>>,
     /// After how long to try again, in seconds.
@@ -181,7 +192,7 @@ impl From<Unanswered> for Problem {
                 "Too many commands are waiting; nothing was done.",
                 SAME_AGAIN,
             ),
-            Unanswered::Stopped => Problem::unavailable(
+            Unanswered::Stopped | Unanswered::Left => Problem::unavailable(
                 "day-stopped",
                 "The day stopped before it answered; it may or may not have been done.",
                 SAME_AGAIN,
@@ -302,6 +313,9 @@ impl ResponseError for Problem {
         }
         if self.status_code() == StatusCode::UNAUTHORIZED {
             response.insert_header((header::WWW_AUTHENTICATE, "Bearer"));
+        }
+        if self.status_code() == StatusCode::UPGRADE_REQUIRED {
+            response.insert_header((header::UPGRADE, "websocket"));
         }
         let body = serde_json::to_string(self).unwrap_or_default();
         response

@@ -11,6 +11,7 @@ use crate::journal::{Heading, Journal, Trouble};
 use actix_web::{HttpResponse, web};
 use bytes::Bytes;
 use futures_util::stream::{self, StreamExt, try_unfold};
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -33,7 +34,7 @@ pub async fn open_day(site: &web::Data<Site>, day: &str) -> Result<DayHandle, Pr
 }
 
 /// A day in the list of days.
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 pub struct DayLine {
     name: String,
     date: String,
@@ -65,7 +66,7 @@ impl From<Heading> for DayLine {
 }
 
 /// All days, by id.
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 pub struct DayList {
     days: BTreeMap<String, DayLine>,
 }
@@ -113,8 +114,10 @@ pub async fn again(
 }
 
 /// Where to begin reading.
-#[derive(Deserialize)]
+#[derive(Deserialize, JsonSchema)]
+#[schemars(rename = "EventsFrom")]
 pub struct Start {
+    /// The number of the first event; all of them, if left out.
     #[serde(default)]
     from: u64,
 }

@@ -7,6 +7,7 @@
 use crate::day::ids::DayId;
 use crate::day::time::Timestamp;
 use crate::journal::{JournalId, ReadOnly, Trouble, renumber};
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 use std::io;
@@ -18,7 +19,7 @@ const NAME: &str = "reached";
 const TOLD_MS: i64 = 7 * 24 * 3_600_000;
 
 /// Events that were once on disk and are there no more.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 pub struct Loss {
     /// Of which day.
     pub day: DayId,

@@ -11,6 +11,7 @@ use crate::journal::{Journal, Trouble};
 use crate::lookback::{self, FinishCourse, LookBack, Summary};
 use actix_web::http::header;
 use actix_web::{HttpResponse, web};
+use schemars::JsonSchema;
 use serde::Serialize;
 use std::cmp::Reverse;
 
@@ -66,7 +67,7 @@ pub async fn finish(
 const BESIDE_MAX: usize = 4;
 
 /// A day and those before it, in a few figures each.
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 pub struct Beside {
     /// This day first, then the earlier ones, the newest first.
     days: Vec<Summary>,

@@ -8,8 +8,8 @@ use super::access::Rank::{self, Guest, Helper, Lead, Watcher};
 use super::access::{entrance, gate, invite, list, me};
 use super::problem::Problem;
 use super::{
-    assets, carry, commands, copies, foods, health, kitchens, learned, live, next_day, outlook,
-    prepare, queries, review, shelf,
+    assets, carry, commands, copies, foods, health, kitchens, learned, live, next_day, openapi,
+    outlook, prepare, queries, review, shelf,
 };
 use actix_web::http::{Method, StatusCode, header};
 use actix_web::middleware::{DefaultHeaders, from_fn};
@@ -58,6 +58,7 @@ fn way(method: Method, least: Rank, route: Route) -> Way {
 
 fn places() -> Vec<Place> {
     vec![
+        ("/openapi.json", vec![read(Guest, openapi::openapi)]),
         ("/me", vec![read(Guest, me::me), write(Guest, me::post_me)]),
         ("/join", vec![read(Watcher, invite::join)]),
         ("/join.svg", vec![read(Watcher, invite::join_svg)]),
@@ -196,7 +197,10 @@ pub fn routes(app: &mut web::ServiceConfig) {
 }
 
 fn at((path, ways): Place) -> Resource {
-    let resource = web::resource(path).default_service(web::to(wrong_method));
+    let allowed = ways.iter().map(|way| way.method.as_str());
+    let allowed = allowed.collect::<Vec<_>>().join(", ");
+    let refuse = move |request| wrong_method(request, allowed.clone());
+    let resource = web::resource(path).default_service(web::to(refuse));
     ways.into_iter()
         .fold(resource, |resource, way| resource.route(way.route))
 }
@@ -205,13 +209,18 @@ async fn no_such_address(request: HttpRequest) -> HttpResponse {
     Problem::not_found(format!("There is nothing at {:?}.", request.path())).error_response()
 }
 
-async fn wrong_method(request: HttpRequest) -> HttpResponse {
+/// Says what may be done there too (RFC 9110, section 15.5.6).
+async fn wrong_method(request: HttpRequest, allowed: String) -> HttpResponse {
     let (method, path) = (request.method(), request.path());
-    Problem::new(
+    let mut refused = Problem::new(
         StatusCode::METHOD_NOT_ALLOWED,
         "wrong-method",
         format!("{method} does nothing at {path:?}."),
         "Read with GET; order with POST to /api/days/{day}/commands.",
     )
-    .error_response()
+    .error_response();
+    if let Ok(allowed) = header::HeaderValue::from_str(&allowed) {
+        refused.headers_mut().insert(header::ALLOW, allowed);
+    }
+    refused
 }

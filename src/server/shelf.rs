@@ -18,11 +18,12 @@ use crate::shelf::{self, Command, LotRef, ShelfView, Uses, Verdict};
 use crate::trace::{LotCode, PackageLot, Place};
 use actix_web::http::header;
 use actix_web::{HttpRequest, HttpResponse, web};
+use schemars::JsonSchema;
 use serde::Serialize;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// The shelf with the moment it was told.
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 pub struct ShelfTold {
     now: Timestamp,
     seq: u64,
@@ -93,7 +94,7 @@ pub async fn post_command(
 }
 
 /// The lots of a day and what is left of them.
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 pub struct LotsTold {
     now: Timestamp,
     day: DayId,
@@ -103,7 +104,7 @@ pub struct LotsTold {
     lots: BTreeMap<LotCode, LotTold>,
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct LotTold {
     #[serde(flatten)]
     lot: PackageLot,
@@ -114,7 +115,7 @@ struct LotTold {
     recalled: Option<RecallTold>,
 }
 
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
 struct RecallTold {
     at: Timestamp,
     reason: String,

@@ -4,10 +4,11 @@ use super::command::LotRef;
 use super::state::State;
 use crate::day::amount::Amount;
 use crate::trace::{PackageLot, Place};
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// Packages in thousandths. `made` is always `left + eaten + failed + waiting + again + missing`.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct Accounts {
     /// All there ever were. A jar that was processed again counts once in each of its loads.
     pub made: Amount,

@@ -4,11 +4,12 @@
 use crate::day::amount::Amount;
 use crate::day::ids::DayId;
 use crate::trace::{BatchCode, LotCode, Place};
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use uuid::Uuid;
 
 /// A lot of packages: its code is unique on its day.
-#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct LotRef {
     /// The day that made it.
@@ -18,7 +19,7 @@ pub struct LotRef {
 }
 
 /// A canner load or a run of bags.
-#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct BatchRef {
     /// The day that made it.
@@ -38,7 +39,10 @@ impl LotRef {
 }
 
 /// How a package was, for next year's sizes and amounts.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema,
+)]
+#[schemars(rename = "Judgement")]
 #[serde(rename_all = "kebab-case")]
 pub enum Verdict {
     /// Half of it was left over: the package is too large.
@@ -52,7 +56,10 @@ pub enum Verdict {
 }
 
 /// Why a package is thrown away.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema,
+)]
+#[schemars(rename = "DiscardReason")]
 #[serde(rename_all = "kebab-case")]
 pub enum Why {
     /// The seal came loose or the lid bulges.
@@ -72,7 +79,8 @@ fn one() -> Amount {
 }
 
 /// An order.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[schemars(rename = "ShelfCommand")]
 #[serde(
     tag = "order",
     rename_all = "kebab-case",

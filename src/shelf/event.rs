@@ -6,11 +6,13 @@ use crate::day::Role;
 use crate::day::amount::Amount;
 use crate::day::time::Timestamp;
 use crate::trace::Place;
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use uuid::Uuid;
 
 /// A fact.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[schemars(rename = "ShelfEvent")]
 #[serde(
     tag = "fact",
     rename_all = "kebab-case",

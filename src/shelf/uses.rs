@@ -9,19 +9,20 @@ use crate::day::amount::Amount;
 use crate::day::ids::ProductId;
 use crate::day::time::Timestamp;
 use crate::trace::Package;
+use schemars::JsonSchema;
 use serde::Serialize;
 use std::collections::BTreeMap;
 
 /// By product. Where one id was given to several packages, the latest has the id alone and each
 /// other the id, a slash and a number.
-#[derive(Debug, Clone, Default, PartialEq, Serialize)]
+#[derive(Debug, Clone, Default, PartialEq, Serialize, JsonSchema)]
 pub struct Uses {
     /// What became of each.
     pub products: BTreeMap<String, Use>,
 }
 
 /// What became of one product in one package.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Use {
     /// What it was called last.
     pub name: String,

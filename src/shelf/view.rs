@@ -9,6 +9,7 @@ use crate::day::amount::Amount;
 use crate::day::ids::ProductId;
 use crate::day::time::{HOUR_MS, Timestamp};
 use crate::trace::{BatchCode, Package, PackageLot, Place, Traced, keeping};
+use schemars::JsonSchema;
 use serde::Serialize;
 use std::collections::BTreeMap;
 use uuid::Uuid;
@@ -23,7 +24,7 @@ const DAY_MS: i64 = 24 * HOUR_MS;
 const RECENT_MAX: usize = 12;
 
 /// The whole shelf.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct ShelfView {
     /// By name.
     pub products: Vec<ProductOnShelf>,
@@ -34,7 +35,7 @@ pub struct ShelfView {
 }
 
 /// One product in one package.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct ProductOnShelf {
     /// Its id on the last day that made it.
     pub product: ProductId,
@@ -57,7 +58,7 @@ pub struct ProductOnShelf {
 }
 
 /// How fast packages are eaten.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct Rate {
     /// Packages taken in `days`.
     pub taken: Amount,
@@ -68,7 +69,7 @@ pub struct Rate {
 }
 
 /// What is left of a lot at a place.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct LotOnShelf {
     /// Which.
     #[serde(flatten)]
@@ -93,7 +94,7 @@ pub struct LotOnShelf {
 }
 
 /// A recall.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct RecallView {
     /// Which load or run.
     #[serde(flatten)]
@@ -113,7 +114,7 @@ pub struct RecallView {
 }
 
 /// A command that can be taken back.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct RecentView {
     /// Its id.
     pub command: Uuid,

@@ -6,6 +6,7 @@
 //! practice, no source. Invariant: different places in the day's order give different codes.
 
 use crate::day::ids::checked_text;
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// Spoken "eff, aitch, kay, ell, em, ar, tee, double-u, ex, wy".
@@ -18,11 +19,13 @@ pub struct BadCode(pub String);
 
 checked_text!(
     /// Packages that share their whole history: one product, one lot of fruit, one load or run.
-    LotCode
+    LotCode,
+    "^[0-9]{6}-[FHKLMRTWXYfhklmrtwxy]{1,4}[1-9][0-9]{0,3}$"
 );
 checked_text!(
     /// All lots of one canner load or one run of bags: what is recalled together.
-    BatchCode
+    BatchCode,
+    "^[0-9]{6}-[FHKLMRTWXYfhklmrtwxy]{1,4}$"
 );
 
 impl BatchCode {

@@ -10,11 +10,12 @@ use crate::day::ids::*;
 use crate::day::state::Phase;
 use crate::day::time::Timestamp;
 use crate::trade::{Jar, Method};
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 
 /// All finished packages of a day.
-#[derive(Debug, Clone, Default, PartialEq, Serialize)]
+#[derive(Debug, Clone, Default, PartialEq, Serialize, JsonSchema)]
 pub struct Traced {
     /// What the family called the day.
     pub name: String,
@@ -29,7 +30,10 @@ pub struct Traced {
 }
 
 /// Where packages are kept.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema,
+)]
+#[schemars(rename = "ShelfPlace")]
 #[serde(rename_all = "kebab-case")]
 pub enum Place {
     /// On the shelf, sealed.
@@ -55,7 +59,10 @@ impl Place {
 }
 
 /// What a package is.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema,
+)]
+#[schemars(rename = "LotPackage")]
 pub struct Package {
     /// Jar, bag or tub.
     pub measure: Measure,
@@ -68,7 +75,10 @@ pub struct Package {
 }
 
 /// How much one package holds.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema,
+)]
+#[schemars(rename = "LotHolds")]
 pub struct Holds {
     /// Thousandths of `measure`.
     pub amount: Amount,
@@ -77,7 +87,7 @@ pub struct Holds {
 }
 
 /// Packages of one product and lot of fruit that share their history.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct PackageLot {
     /// The load or run it is of.
     pub batch: BatchCode,
@@ -119,7 +129,7 @@ pub struct PackageLot {
 }
 
 /// Packages that went to one place.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct Stood {
     /// How many.
     pub packages: Amount,
@@ -130,7 +140,7 @@ pub struct Stood {
 }
 
 /// How long packages are at their best, as far as that is published.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct Keeping {
     /// Months from the day they were packed; absent where only "several days" is published.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -143,7 +153,7 @@ pub struct Keeping {
 }
 
 /// A canner load, as far as a jar needs to know.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct LoadOrigin {
     /// Its id on the day.
     pub id: LoadId,
@@ -182,7 +192,7 @@ pub struct LoadOrigin {
 }
 
 /// Work on a lot at one station.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct WorkTold {
     /// At which station.
     pub station: StationId,
@@ -197,7 +207,7 @@ pub struct WorkTold {
 }
 
 /// A note.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct NoteTold {
     /// When.
     pub at: Timestamp,

@@ -39,6 +39,7 @@ pub use process_sheet::{Band, Table};
 pub use product_sheet::{Acidity, Product, RefusedProduct};
 pub use rule_sheet::Rule;
 pub use sheets::{Facts, Sheets, check};
+pub(crate) use terms::list_words;
 pub use terms::{Confidence, FreezerPack, Jar, Method, Mouth, Pack, PressureOption, UnknownTerm};
 pub use tested_process::TestedProcess;
 pub use yield_sheet::{Produce, Yield};

@@ -7,7 +7,9 @@
 use std::fmt;
 use std::str::FromStr;
 
+use schemars::{JsonSchema, Schema};
 use serde::{Deserialize, Serialize};
+use serde_json::Value;
 
 /// A word that is none of the fixed ones; says which words there are.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
@@ -18,6 +20,24 @@ pub struct UnknownTerm {
     known: String,
 }
 
+/// Says the words of a schema as one list, with what each means in the description: a map whose
+/// keys they are can then name them.
+pub(crate) fn list_words(schema: &mut Schema) {
+    let Some(Value::Array(words)) = schema.remove("oneOf") else {
+        return;
+    };
+    let said = words.iter().filter_map(|word| {
+        let (word, means) = (word["const"].as_str()?, word["description"].as_str()?);
+        Some(format!("- `{word}`: {means}"))
+    });
+    let about = schema.get("description").and_then(Value::as_str);
+    let lines: Vec<String> = about.map(str::to_owned).into_iter().chain(said).collect();
+    let words = words.iter().map(|word| word["const"].clone());
+    schema.insert("enum".to_owned(), words.collect());
+    schema.insert("type".to_owned(), "string".into());
+    schema.insert("description".to_owned(), lines.join("\n").into());
+}
+
 macro_rules! term {
     (
         $(#[$about:meta])* $name:ident, $kind:literal,
@@ -25,8 +45,9 @@ macro_rules! term {
     ) => {
         $(#[$about])*
         #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-        #[derive(Serialize, Deserialize)]
+        #[derive(Serialize, Deserialize, JsonSchema)]
         #[serde(rename_all = "kebab-case")]
+        #[schemars(transform = list_words)]
         pub enum $name { $( $(#[$doc])* $variant ),+ }
 
         impl $name {

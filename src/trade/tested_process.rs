@@ -3,12 +3,13 @@
 //! For whoever loads a canner or writes the answer down. Not a recipe; the recipe has the rest.
 //! Invariant: its numbers are those of one published row, and `source` names that row.
 
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::terms::{Jar, Method, Pack};
 
 /// One tested process at one altitude.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 pub struct TestedProcess {
     /// The product's one name.
     pub product: String,

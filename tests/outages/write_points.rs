@@ -66,8 +66,8 @@ impl Board {
         loop {
             let handle = self.days.start(&self.day).unwrap();
             match handle.order(order.clone()).await {
-                // The thread of a day that was not opened ends; the next use starts another.
-                Err(Unanswered::Stopped) => tokio::task::yield_now().await,
+                // The thread of a day that was not opened leaves; the next use starts another.
+                Err(Unanswered::Left) => {}
                 answer => break answer,
             }
         }

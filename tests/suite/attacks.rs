@@ -6,7 +6,7 @@ use actix_web::http::Method;
 use awc::ws::{CloseCode, Frame};
 use putby::server::Rank;
 use serde_json::{Value, json};
-use std::io::{Read, Write};
+use std::io::Write;
 use std::net::TcpStream;
 use std::process::{Command, Stdio};
 use uuid::Uuid;
@@ -42,21 +42,9 @@ impl Line {
 
     fn try_ask(&mut self, request: &str) -> Option<(u16, String)> {
         self.socket.write_all(request.as_bytes()).ok()?;
-        let mut head = Vec::new();
-        while !head.ends_with(b"\r\n\r\n") {
-            let mut byte = [0];
-            self.socket.read_exact(&mut byte).ok()?;
-            head.push(byte[0]);
-        }
-        let head = String::from_utf8(head).unwrap().to_ascii_lowercase();
+        let (head, body) = read_response(&mut self.socket)?;
         let status = head.split(' ').nth(1)?.parse().ok()?;
-        let length = head.split("content-length: ").nth(1);
-        let length = length.map_or(0, |rest| {
-            rest.split("\r\n").next().unwrap().parse().unwrap()
-        });
-        let mut body = vec![0; length];
-        self.socket.read_exact(&mut body).ok()?;
-        Some((status, String::from_utf8_lossy(&body).into_owned()))
+        Some((status, body))
     }
 }
 
@@ -256,6 +244,7 @@ async fn five_hundred_spellings_lead_to_no_file_but_the_pages() {
 /// Every route and who may take it, written down a second time: whoever changes a right changes it
 /// here too. g: guest, w: watcher, h: helper, l: lead.
 const RIGHTS: &str = "
+    g GET /api/openapi.json
     g GET /api/me
     g POST /api/me
     w GET /api/join

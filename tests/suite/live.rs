@@ -154,7 +154,13 @@ pub fn raw_frame(socket: &mut TcpStream) -> Option<(u8, Vec<u8>)> {
 
 #[actix_web::test]
 async fn a_device_that_does_not_read_delays_nobody_and_catches_up_by_a_whole_view() {
-    let app = TestApp::start().await;
+    // However long a busy machine takes over it, nobody is thought to be gone.
+    let patient = Heartbeat {
+        ping_every: Duration::from_secs(3600),
+        drop_after: Duration::from_secs(3600),
+    };
+    let folder = Arc::new(tempfile::TempDir::new().unwrap());
+    let app = TestApp::start_in(folder, Arc::new(SetClock::at(MORNING)), patient).await;
     let body = json!({"id": Uuid::new_v4(), "day": "small", "plan": long_plan(0)});
     assert_eq!(app.post_as_lead("/api/days", &body).await.status, 201);
     let mut stalled = narrow_socket(&app.helper).await;

@@ -19,6 +19,7 @@ mod look_back; // the figures of a day
 mod malformed; // whatever else can be sent
 mod next_day; // the list to gather, the calendar
 mod one_tap; // however often it is sent
+mod openapi; // the API as it describes itself, and what does not fit it
 mod outlook; // what is to come
 mod prepare; // what to make
 mod program; // the program itself, started and stopped

@@ -263,6 +263,7 @@ fn every_route_asks_for_a_rank_and_guests_have_few() {
         .map(|(method, path, _)| format!("{method} {path}"))
         .collect();
     let agreed = [
+        "GET /api/openapi.json",
         "GET /api/me",
         "POST /api/me",
         "GET /health",

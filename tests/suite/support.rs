@@ -12,7 +12,8 @@ use putby::config::{Config, Heartbeat, Limits, Rhythm};
 use putby::day::time::Timestamp;
 use putby::server::{Site, build};
 use serde_json::{Value, json};
-use std::net::TcpListener;
+use std::io::Read;
+use std::net::{TcpListener, TcpStream};
 use std::sync::Arc;
 use std::time::Duration;
 use tempfile::TempDir;
@@ -372,6 +373,25 @@ pub async fn come_in(address: &str, key: &Value) -> (Answer, Option<Browser>) {
         secret: cookie.value().to_owned(),
     });
     (read_answer(&mut response).await, browser)
+}
+
+/// The head in small letters and the body of one response, read as it comes over the wire; `None` where
+/// the connection ends before it is whole.
+pub fn read_response(socket: &mut TcpStream) -> Option<(String, String)> {
+    let mut head = Vec::new();
+    while !head.ends_with(b"\r\n\r\n") {
+        let mut byte = [0];
+        socket.read_exact(&mut byte).ok()?;
+        head.push(byte[0]);
+    }
+    let head = String::from_utf8(head).unwrap().to_ascii_lowercase();
+    let length = head.split("content-length: ").nth(1);
+    let length = length.map_or(0, |rest| {
+        rest.split("\r\n").next().unwrap().parse().unwrap()
+    });
+    let mut body = vec![0; length];
+    socket.read_exact(&mut body).ok()?;
+    Some((head, String::from_utf8_lossy(&body).into_owned()))
 }
 
 pub const COMMANDS: &str = "/api/days/small/commands";

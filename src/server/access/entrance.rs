@@ -5,11 +5,13 @@ use crate::server::Site;
 use crate::server::json::{COMMAND_BYTES_MAX, read};
 use crate::server::problem::Problem;
 use actix_web::{HttpRequest, HttpResponse, web};
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// The doors, as the lead is told of them.
-#[derive(Serialize)]
-struct Entrance {
+#[derive(Serialize, JsonSchema)]
+#[schemars(rename = "Doors")]
+pub struct Entrance {
     /// None where every device is let in.
     #[serde(skip_serializing_if = "Option::is_none")]
     code: Option<String>,
@@ -35,19 +37,23 @@ pub async fn doors(site: web::Data<Site>) -> HttpResponse {
 }
 
 /// What the lead changes.
-#[derive(Deserialize)]
+#[derive(Deserialize, JsonSchema)]
+#[schemars(rename = "DoorChange")]
 #[serde(rename_all = "kebab-case", deny_unknown_fields)]
-enum Change {
+pub enum Change {
     /// Another code, or another link; devices that came by that link are out.
     Renew(Door),
     /// Whether walls show the code.
     WallShowsCode(bool),
 }
 
-#[derive(Deserialize)]
+/// What can be renewed.
+#[derive(Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
-enum Door {
+pub enum Door {
+    /// The code for joining.
     Code,
+    /// The walls' link.
     Watch,
 }
 

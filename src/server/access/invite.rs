@@ -10,10 +10,12 @@ use crate::server::addresses::qr_svg;
 use crate::server::problem::Problem;
 use actix_web::http::header;
 use actix_web::{HttpRequest, HttpResponse, web};
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-#[derive(Serialize)]
-struct Join {
+/// How another device joins.
+#[derive(Serialize, JsonSchema)]
+pub struct Join {
     /// The code, where there is one and this device may see it.
     #[serde(skip_serializing_if = "Option::is_none")]
     code: Option<String>,
@@ -42,7 +44,7 @@ pub async fn join(site: web::Data<Site>, device: Device) -> HttpResponse {
 }
 
 /// Where a picture leads to.
-#[derive(Deserialize)]
+#[derive(Deserialize, JsonSchema)]
 pub struct Destination {
     /// The day to join; without it, whichever goes on.
     day: Option<DayId>,

@@ -12,13 +12,15 @@ use crate::server::json::{COMMAND_BYTES_MAX, read};
 use crate::server::problem::Problem;
 use actix_web::http::StatusCode;
 use actix_web::{HttpRequest, HttpResponse, web};
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// The longest name of a script.
 const NAME_CHARS_MAX: usize = 24;
 
 /// A device in the list.
-#[derive(Serialize)]
+#[derive(Serialize, JsonSchema)]
+#[schemars(rename = "DeviceLine")]
 struct Line {
     device: String,
     role: Role,
@@ -40,8 +42,10 @@ fn is_unknown(at: &Timestamp) -> bool {
     at.0 == 0
 }
 
-#[derive(Serialize)]
-struct List {
+/// Every device that is in.
+#[derive(Serialize, JsonSchema)]
+#[schemars(rename = "DeviceList")]
+pub struct List {
     devices: Vec<Line>,
 }
 
@@ -71,23 +75,28 @@ pub async fn devices(site: web::Data<Site>) -> HttpResponse {
     HttpResponse::Ok().json(list(&site))
 }
 
-#[derive(Deserialize)]
+/// A key for a script.
+#[derive(Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
-struct ScriptRequest {
+pub struct ScriptRequest {
+    /// By which the lead knows it again.
     name: String,
+    /// What it may do.
     role: ScriptRole,
 }
 
 /// A script never leads by a key of the list; the lead's key is there for that.
-#[derive(Clone, Copy, Deserialize)]
+#[derive(Clone, Copy, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 enum ScriptRole {
     Helper,
     Watcher,
 }
 
-#[derive(Serialize)]
-struct Made {
+/// A key, told once.
+#[derive(Serialize, JsonSchema)]
+#[schemars(rename = "MadeKey")]
+pub struct Made {
     device: String,
     token: String,
 }
@@ -129,9 +138,10 @@ pub async fn make(
     Ok(HttpResponse::Created().json(made))
 }
 
-#[derive(Deserialize)]
+/// How a device is put out.
+#[derive(Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
-struct PutOutRequest {
+pub struct PutOutRequest {
     /// Said where the last of the lead's devices is meant.
     #[serde(default)]
     last_too: bool,

@@ -10,11 +10,12 @@ use crate::server::json::{COMMAND_BYTES_MAX, read};
 use crate::server::problem::Problem;
 use actix_web::http::StatusCode;
 use actix_web::{HttpRequest, HttpResponse, web};
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// This device, as it is told of itself.
-#[derive(Serialize)]
-struct Me {
+#[derive(Serialize, JsonSchema)]
+pub struct Me {
     device: String,
     role: Rank,
     clock: Time,
@@ -43,19 +44,39 @@ pub async fn me(site: web::Data<Site>, device: Device, request: HttpRequest) -> 
 }
 
 /// What a device asks to be.
-#[derive(Deserialize)]
+#[derive(Deserialize, JsonSchema)]
+#[schemars(rename = "Entry")]
 #[serde(untagged, deny_unknown_fields)]
-enum Wish {
-    Lead { lead_key: String },
-    Join { code: String },
-    Watch { watch: String },
-    Plain { role: PlainRole },
+pub enum Wish {
+    /// The lead's, by the lead's key.
+    Lead {
+        /// As it was shown.
+        lead_key: String,
+    },
+    /// A helper's, by the code for joining.
+    Join {
+        /// As it stands on the wall; capitals, spaces and hyphens do not matter.
+        code: String,
+    },
+    /// A wall's, by the walls' link.
+    Watch {
+        /// The last part of the link.
+        watch: String,
+    },
+    /// A lower rank, without a key.
+    Plain {
+        /// Which.
+        role: PlainRole,
+    },
 }
 
-#[derive(Clone, Copy, Deserialize)]
+/// A rank that needs no key.
+#[derive(Clone, Copy, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
-enum PlainRole {
+pub enum PlainRole {
+    /// Taps.
     Helper,
+    /// Looks.
     Watcher,
 }
 

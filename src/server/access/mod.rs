@@ -45,6 +45,7 @@ use doors::Doors;
 use guessing::Guessing;
 use host::Hosts;
 use lead_key::LeadKey;
+use schemars::JsonSchema;
 use serde::Serialize;
 use std::path::Path;
 use std::sync::{Mutex, PoisonError};
@@ -69,7 +70,7 @@ pub struct Access {
 }
 
 /// What was tried in vain, for the lead.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct WrongTries {
     /// How often since the server started.
     pub count: u64,

@@ -4,10 +4,11 @@
 use crate::day::Role;
 use crate::server::problem::Problem;
 use actix_web::http::StatusCode;
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// How much a device may do; each may all that those before it may.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Rank {
     /// Came by itself: it may fetch the pages and ask to be let in.
