@@ -3,6 +3,7 @@
 
 import test from 'node:test';
 import assert from 'node:assert/strict';
+import { AT_ONCE, first, hurt, next, onHelpers, payloads } from './odd-names.js';
 import { orchardStage, until } from './stage.js';
 import { becomeLead, button, joinAs, onStage, sees, tap } from './person.js';
 
@@ -124,37 +125,6 @@ test('the lead is told on the screen that codes are tried', () =>
     await lead.page.getByText('Somebody tried').waitFor({ state: 'hidden' });
   }));
 
-/** Texts that would be more than a name where a page took them for markup. */
-function payloads() {
-  const run = ['alert(1)', 'window.hurt=1', "fetch('http://evil.test/')"];
-  const shapes = [
-    (js) => `<script>${js}</script>`,
-    (js) => `"><script>${js}</script>`,
-    (js) => `<img src=x onerror=${js}>`,
-    (js) => `<svg onload=${js}>`,
-    (js) => `"onfocus=${js} autofocus="`,
-    (js) => `javascript:${js}`,
-    (js) => `\${${js}}`,
-    (js) => `{{${js}}}`,
-    (js) => `</b><iframe src=javascript:${js}>`,
-    (js) => `<a href=javascript:${js}>x</a>`,
-    (js) => `'-${js}-'`,
-    (js) => `<details open ontoggle=${js}>`,
-    (js) => `<math><a xlink:href=javascript:${js}>`,
-    (js) => `<style>@import'//evil.test'</style>${js.length}`,
-    (js) => `&lt;script&gt;${js}`,
-    (js) => `<!--><img src=x onerror=${js}>`,
-    (js) => `<link rel=stylesheet href=//evil.test>${js.length}`,
-    (js) => `]]><x onclick=${js}>`,
-  ];
-  const starts = ['', 'Bo ', '\u2018', "'"];
-  return shapes
-    .flatMap((shape) => run.map(shape))
-    .flatMap((text) => starts.map((start) => start + text))
-    .filter((text) => [...text].length <= 60)
-    .slice(0, 200);
-}
-
 test('two hundred names that are markup are names: no dialog, no element, no request outside', () =>
   onStage(orchardStage, async (stage, people) => {
     const all = payloads();
@@ -174,30 +144,24 @@ test('two hundred names that are markup are names: no dialog, no element, no req
       faults.push(opened.faults);
       pages.push(opened.page);
     }
-    // Fifty at a time, since a day has room for so many; each round gives the same ones other names.
-    for (let round = 0; round < 4; round += 1) {
-      const names = all.slice(50 * round, 50 * round + 50);
-      for (const [n, name] of names.entries()) {
-        const plan = { name, sign: `own-${n}`, age: 30, limits: [], likes: [], here: true };
-        const order = round === 0 ? 'add-helper' : 'change-helper';
-        await stage.order({ order, helper: `odd-${n}`, plan });
-      }
+    const [join, lead] = pages;
+    for (let at = 0; at < all.length; at += AT_ONCE) {
+      const names = all.slice(at, at + AT_ONCE);
+      for (const order of at === 0 ? first(names) : next(names)) await stage.order(order);
       await stage.order({ order: 'change-day', name: names[0] });
       await stage.order({ order: 'note', on: { about: 'day' }, text: names[1] });
       for (const page of pages) {
         await page.getByRole('heading', { level: 1 }).first().waitFor();
         await page.waitForFunction((title) => document.title.startsWith(title), names[0]);
       }
-      const shown = await pages[0].locator('.join-person strong').allTextContents();
-      assert.deepEqual(names.filter((name) => !shown.includes(name)), []);
-      for (const page of pages)
-        assert.deepEqual(
-          await page.evaluate(() => [
-            globalThis.hurt ?? null,
-            document.querySelectorAll('#app script, iframe, math, [onerror], [onload], [onfocus]').length,
-          ]),
-          [null, 0],
-        );
+      const missing = async (page, where, wanted) => {
+        const shown = (await page.locator(where).allTextContents()).map((text) => text.trim());
+        return wanted.filter((name) => !shown.includes(name.trim()));
+      };
+      const called = at === 0 ? onHelpers(names) : [];
+      assert.deepEqual(await missing(join, '.join-person strong', called), []);
+      assert.deepEqual(await missing(lead, '.station-box .box-name', names), []);
+      for (const page of pages) assert.deepEqual(await page.evaluate(hurt), [null, 0]);
     }
     assert.deepEqual([dialogs, faults.flat()], [[], []]);
   }));

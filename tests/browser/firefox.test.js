@@ -3,6 +3,7 @@
 import test from 'node:test';
 import assert from 'node:assert/strict';
 import { click, deviceAt, found, launchFirefox, shows } from './fox.js';
+import { AT_ONCE, first, hurt, next, payloads } from './odd-names.js';
 import { orchardStage, until } from './stage.js';
 import { wireTo } from './wire.js';
 
@@ -122,3 +123,34 @@ test('in Firefox a child, the lead and the wall see one kitchen', () =>
     await boxSays(wall.page, 'Wash fruit', 'Bo', '5 colanders');
     assert.deepEqual([...wall.faults, ...child.faults], []);
   }));
+
+test('in Firefox two hundred names that are markup are names', async () => {
+  const stage = await orchardStage();
+  const browser = await launchFirefox();
+  try {
+    const { page, faults } = await deviceAt(browser, stage.leadAddress);
+    const dialogs = [];
+    page.on('dialog', (dialog) => {
+      dialogs.push(dialog.message());
+      dialog.dismiss();
+    });
+    await page.waitForSelector('a[href="#/begin"]');
+    await page.goto(stage.at('lead'));
+    const all = payloads();
+    for (let at = 0; at < all.length; at += AT_ONCE) {
+      const names = all.slice(at, at + AT_ONCE);
+      for (const order of at === 0 ? first(names) : next(names)) await stage.order(order);
+      const shown = (wanted) => {
+        const boxes = [...document.querySelectorAll('.station-box .box-name')];
+        const words = boxes.map((box) => box.textContent.trim());
+        return wanted.every((name) => words.includes(name.trim()));
+      };
+      await found(page, shown, names);
+      assert.deepEqual(await page.evaluate(hurt), [null, 0]);
+    }
+    assert.deepEqual([dialogs, faults], [[], []]);
+  } finally {
+    await browser.close();
+    await stage.stop();
+  }
+});

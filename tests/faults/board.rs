@@ -39,7 +39,8 @@ impl Default for Wanted {
 }
 
 /// A test does in seconds, and as one device, what a family does in a day.
-const WIDE: [(&str, &str); 6] = [
+const WIDE: [(&str, &str); 7] = [
+    ("PUTBY_CONNECTIONS_PER_ADDRESS", "1000"),
     ("PUTBY_COMMANDS_PER_S", "100000"),
     ("PUTBY_COMMANDS_BURST", "100000"),
     ("PUTBY_COMMANDS_WAITING", "1000"),
