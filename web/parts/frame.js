@@ -77,8 +77,8 @@ export function Footer({ app, plain }) {
 /** Screens that stand open all day, must be heard and have no line to spare. */
 const TIGHT = ['lead', 'wall'];
 
-/** A screen of a day. */
-export function Frame({ app, title, sub, head, tools, kind = '', quiet, children }) {
+/** A screen of a day; `notes` stand above what it shows. */
+export function Frame({ app, title, sub, head, tools, notes, kind = '', quiet, children }) {
   return html`<div class=${`frame ${kind} ${saidDown(app) ? 'frame-stale' : ''}`}>
     <header class="top">
       <div class="top-words">
@@ -100,6 +100,7 @@ export function Frame({ app, title, sub, head, tools, kind = '', quiet, children
       app.closed &&
       html`<p class="closed-note" role="status"><${Mark} of="done" />${t('day.closed')}</p>`
     }
+    ${notes}
     <main class="main">${children}</main>
     ${!quiet && html`<${Refusals} app=${app} />`}
     <${Footer} app=${app} plain=${quiet} />

@@ -88,10 +88,12 @@ export function LeadScreen({ app: board }) {
     kind="lead"
     head=${head}
     tools=${tools}
+    notes=${html`
+      ${app.wrongTries && html`<${TriesNotice} app=${app} onOpen=${setOpen} />`}
+      ${app.me && !app.lead && html`<p class="note-line">${t('lead.not')}</p>`}
+      <${CopiesWarning} app=${app} />
+    `}
   >
-    ${app.wrongTries && html`<${TriesNotice} app=${app} onOpen=${setOpen} />`}
-    ${app.me && !app.lead && html`<p class="note-line">${t('lead.not')}</p>`}
-    <${CopiesWarning} app=${app} />
     ${
       steps
         ? html`<${FirstSteps} steps=${steps} onOpen=${setOpen} />`
