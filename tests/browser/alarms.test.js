@@ -197,6 +197,6 @@ test('without a wake lock, as on plain http, a moving picture plays after a touc
     const first = await until(async () => ((await time()) > 0 ? time() : 0), 'the picture to play');
     await until(async () => (await time()) > first, 'the picture to play on');
     assert.equal(await video.evaluate((one) => one.videoWidth), 16);
-    assert.equal(await sleepy.count(), 0);
+    await sleepy.waitFor({ state: 'detached' });
     assert.deepEqual(faults, []);
   }));

@@ -17,6 +17,8 @@ use std::sync::Arc;
 /// When faults have ended, every order is answered and every device is up to date within this, and
 /// the time that a slow server takes for each order that waits in the longest queue.
 const CALM_MS: i64 = 10_000;
+/// How long what is slow can be under way: until it has come, a network is not whole.
+const SLOW_MS: i64 = 3000;
 /// The first pause before something is sent once more; each next is twice as long.
 const RESEND_MS: i64 = 200;
 const RESENDS: u32 = 7;
@@ -373,7 +375,7 @@ impl<'a> World<'a> {
         if !cut && !self.dice.chance(self.weather.loss) {
             let slow = self.dice.chance(self.weather.slow);
             let ms = if slow {
-                self.dice.between(20, 3000)
+                self.dice.between(20, SLOW_MS)
             } else {
                 self.dice.between(1, 10)
             };
@@ -605,7 +607,12 @@ impl<'a> World<'a> {
         let queues = self.devices.iter().map(|device| device.board.waiting());
         // A device sends its orders one after the other.
         let longest = i64::try_from(queues.max().unwrap_or(0)).unwrap();
-        self.calm_by = self.plan.heal_at + CALM_MS + longest * self.plan.lazy_ms;
+        let late = if self.plan.weather.slow > 0.0 {
+            SLOW_MS
+        } else {
+            0
+        };
+        self.calm_by = self.now + late + CALM_MS + longest * self.plan.lazy_ms;
         let scrambled = std::mem::take(&mut self.weather).scrambled;
         self.disk.set_faults(DiskFaults::default());
         self.cuts.fill((0, 0));
