@@ -97,7 +97,7 @@ async fn random_frames_end_their_socket_and_nothing_else() {
     });
     let (_, shown) = shown.await.unwrap().expect("it goes on");
     let shown: Value = serde_json::from_slice(&shown).unwrap();
-    assert_eq!(shown["view"]["name"], small_plan()["name"]);
+    assert_eq!(shown["view"]["day"]["name"], small_plan()["name"]);
     terminate(&child);
     let mut log = String::new();
     child
