@@ -5,8 +5,6 @@
 use super::since_boot;
 use crate::day::time::Timestamp;
 use serde::{Deserialize, Serialize};
-use std::io;
-use std::path::{Path, PathBuf};
 use std::time::Duration;
 
 /// A moment and its place on the boot clock.
@@ -39,25 +37,6 @@ impl Mark {
     pub fn since_boot(&self) -> Duration {
         Duration::from_millis(self.since_boot_ms)
     }
-
-    /// The mark kept in a data folder, if there is a readable one.
-    pub fn read(folder: &Path) -> Option<Mark> {
-        serde_json::from_slice(&std::fs::read(place(folder)).ok()?).ok()
-    }
-
-    /// Keeps it in a data folder, in place of the one before.
-    ///
-    /// # Errors
-    /// It cannot be written; the one before stays.
-    pub fn keep(&self, folder: &Path) -> io::Result<()> {
-        let new = folder.join("clock.new");
-        std::fs::write(&new, serde_json::to_vec(self)?)?;
-        std::fs::rename(new, place(folder))
-    }
-}
-
-fn place(folder: &Path) -> PathBuf {
-    folder.join("clock")
 }
 
 /// What the system calls its present run.

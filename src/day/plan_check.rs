@@ -104,8 +104,7 @@ pub(super) fn check(state: &State) -> Result<(), Refusal> {
     }
     let mut names = BTreeSet::new();
     for helper in state.helpers.values().filter(|h| !h.retired) {
-        helper_name(&helper.plan.name)?;
-        if !names.insert(as_seen(&helper.plan.name)) {
+        if !names.insert(helper_name(&helper.plan.name)?) {
             return Err(same_name(&helper.plan.name));
         }
         let sign = &helper.plan.sign;
@@ -140,21 +139,18 @@ fn text(what: &str, text: &str) -> Result<(), Refusal> {
     })
 }
 
-fn helper_name(name: &str) -> Result<(), Refusal> {
+/// A helper's name as people tell it from others: letters that look the same are the same (Unicode
+/// NFC), capitals or not.
+fn helper_name(name: &str) -> Result<String, Refusal> {
     text("a helper", name)?;
-    if as_seen(name).chars().count() > HELPER_NAME_MAX {
+    let seen: String = name.trim().nfc().collect();
+    if seen.chars().count() > HELPER_NAME_MAX {
         return Err(bad(
             format!("The name {name:?} is too long for a seat."),
             format!("Write at most {HELPER_NAME_MAX} characters."),
         ));
     }
-    Ok(())
-}
-
-/// A name as people tell it from others: letters that look the same are the same (Unicode NFC),
-/// capitals or not.
-fn as_seen(name: &str) -> String {
-    name.trim().nfc().collect::<String>().to_lowercase()
+    Ok(seen.to_lowercase())
 }
 
 fn amount(amount: Amount, what: &str) -> Result<(), Refusal> {

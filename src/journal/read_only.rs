@@ -1,5 +1,6 @@
 //! A journal that is only looked at: nothing of it is written, and a server may be at work on it.
 
+use super::rows::known_end;
 use super::shelf::ShelfBook;
 use super::sqlite::SqliteJournal;
 use super::{Digest, Journal, Trouble, schema, sound};
@@ -110,11 +111,7 @@ impl ReadOnly {
     /// # Errors
     /// It cannot be read.
     pub fn end(&self, day: &DayId) -> Result<Option<u64>, Trouble> {
-        match super::rows::end_of(self.connection(), day) {
-            Ok(end) => Ok(Some(end.seq)),
-            Err(trouble) if trouble.is_damage() => Ok(None),
-            Err(trouble) => Err(trouble),
-        }
+        Ok(known_end(self.connection(), day)?.map(|end| end.seq))
     }
 
     /// Where each day ends. A day whose end cannot be read is left out.
@@ -127,13 +124,9 @@ impl ReadOnly {
             let Ok(id) = DayId::try_from(day.as_str()) else {
                 continue;
             };
-            match super::rows::end_of(self.connection(), &id) {
-                Ok(end) => {
-                    let (seq, at, digest) = (end.seq, end.at, end.digest);
-                    heads.insert(day, Head { seq, at, digest });
-                }
-                Err(trouble) if trouble.is_damage() => {}
-                Err(trouble) => return Err(trouble),
+            if let Some(end) = known_end(self.connection(), &id)? {
+                let (seq, at, digest) = (end.seq, end.at, end.digest);
+                heads.insert(day, Head { seq, at, digest });
             }
         }
         Ok(heads)

@@ -41,6 +41,15 @@ pub(super) fn end_of(connection: &Connection, day: &DayId) -> Result<End, Troubl
     Ok(End { seq, at, digest })
 }
 
+/// Where a day ends; `None` if its last row is damaged, which hinders no other day.
+pub(super) fn known_end(connection: &Connection, day: &DayId) -> Result<Option<End>, Trouble> {
+    match end_of(connection, day) {
+        Ok(end) => Ok(Some(end)),
+        Err(trouble) if trouble.is_damage() => Ok(None),
+        Err(trouble) => Err(trouble),
+    }
+}
+
 pub(super) fn write_entry(
     tx: &Transaction,
     day: &DayId,

@@ -5,7 +5,7 @@
 
 use super::record::{VERSION, lift};
 use super::rows::{
-    End, StoredEvent, column, damaged, digest_at, end_of, seq_of, unreadable, write_entry,
+    StoredEvent, column, damaged, digest_at, end_of, known_end, seq_of, unreadable, write_entry,
 };
 use super::*;
 use super::{corrections, schema};
@@ -267,15 +267,6 @@ fn fold(heading: &mut Heading, at: Timestamp, event: &Event) {
         heading.name.clone_from(name);
     } else if matches!(event, Event::DayClosed {}) {
         heading.closed_at = Some(at);
-    }
-}
-
-/// Where a day ends; `None` if its last row is damaged, which hinders no other day.
-fn known_end(connection: &Connection, day: &DayId) -> Result<Option<End>, Trouble> {
-    match end_of(connection, day) {
-        Ok(end) => Ok(Some(end)),
-        Err(trouble) if trouble.is_damage() => Ok(None),
-        Err(trouble) => Err(trouble),
     }
 }
 

@@ -37,6 +37,7 @@ mod review;
 mod routes;
 mod run;
 mod shelf;
+mod side_file;
 mod slim;
 pub mod socket;
 mod tls;
@@ -76,6 +77,8 @@ use tokio::sync::watch;
 
 /// How long a stopping server waits for what is in hand.
 const STOP_SECONDS: u64 = 2;
+/// The file in which time is kept.
+const CLOCK: &str = "clock";
 /// How many questions to the disk each of the server's threads has in hand at a time.
 const BLOCKING_THREADS: usize = 8;
 /// How long the greeting waits for a plain name; agreeing on one takes about a second, three where
@@ -121,7 +124,7 @@ impl Site {
         let store = store_in(&config.data);
         let last = SqliteJournal::open(&store)?.last_at()?;
         let clock = clock.unwrap_or_else(|| {
-            let mark = Mark::read(&config.data);
+            let mark = side_file::read::<Mark>(&config.data, CLOCK);
             Arc::new(SystemClock::resuming(last, mark.as_ref(), config.speed))
         });
         let journals: Arc<dyn Journals> = Arc::new(SqliteJournals::at(store.clone()));
@@ -167,7 +170,7 @@ impl Site {
         let Some(mark) = self.days.clock().mark() else {
             return;
         };
-        if let Err(error) = mark.keep(&self.data) {
+        if let Err(error) = side_file::keep(&self.data, CLOCK, &mark) {
             tracing::warn!(%error, "cannot keep the time");
         }
     }

@@ -4,6 +4,7 @@
 //! A log that ends early by damage looks to the database like one that was never longer; only what
 //! stands outside it can tell. Losing this file costs that knowledge and nothing else.
 
+use super::side_file;
 use crate::day::ids::DayId;
 use crate::day::time::Timestamp;
 use crate::journal::{JournalId, ReadOnly, Trouble, renumber};
@@ -57,8 +58,8 @@ impl Reached {
         journal: JournalId,
         now: Timestamp,
     ) -> Result<Reached, Trouble> {
-        let mut known = read(folder)
-            .filter(|known| known.journal == journal.to_string())
+        let mut known = side_file::read(folder, NAME)
+            .filter(|known: &Known| known.journal == journal.to_string())
             .unwrap_or_else(|| Known {
                 journal: journal.to_string(),
                 days: BTreeMap::new(),
@@ -76,7 +77,7 @@ impl Reached {
         known.lost.extend(found);
         if loses {
             known.journal = renumber(store)?.to_string();
-            if let Err(error) = write(folder, &known) {
+            if let Err(error) = side_file::keep(folder, NAME, &known) {
                 tracing::warn!(%error, "cannot keep what was lost; it is told until the next start");
             }
         }
@@ -97,7 +98,7 @@ impl Reached {
         if next == *known {
             return Ok(());
         }
-        write(&self.folder, &next)?;
+        side_file::keep(&self.folder, NAME, &next)?;
         *known = next;
         Ok(())
     }
@@ -138,15 +139,4 @@ fn losses(
         }
     }
     Ok(lost)
-}
-
-fn read(folder: &Path) -> Option<Known> {
-    serde_json::from_slice(&std::fs::read(folder.join(NAME)).ok()?).ok()
-}
-
-/// Not synced: the journal's own syncs are not to wait for it.
-fn write(folder: &Path, known: &Known) -> io::Result<()> {
-    let new = folder.join("reached.new");
-    std::fs::write(&new, serde_json::to_vec(known)?)?;
-    std::fs::rename(new, folder.join(NAME))
 }

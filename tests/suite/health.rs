@@ -1,9 +1,8 @@
 //! How the board does, for whoever keeps the computer; and what its log does not tell.
 
-use crate::program::{base_of, end_of, greeting, lead_key_in, putby, terminate};
+use crate::program::{base_of, greeting, lead_key_in, log_of, putby};
 use crate::support::*;
 use serde_json::json;
-use std::io::Read;
 use std::process::Stdio;
 use uuid::Uuid;
 
@@ -77,15 +76,7 @@ async fn the_log_tells_what_was_refused_and_no_secret_name_or_text() {
         let address = base_of(&said);
         let key = lead_key_in(&said);
         hostile_run(&address, &key).await;
-        terminate(&child);
-        let mut log = String::new();
-        child
-            .stderr
-            .take()
-            .unwrap()
-            .read_to_string(&mut log)
-            .unwrap();
-        assert!(end_of(child).success());
+        let log = log_of(child);
         for code in [
             "malformed",
             "wrong-lead-key",

@@ -116,17 +116,8 @@ pub fn ask_to_follow(socket: &mut TcpStream, helper: &Browser) {
 
 fn shake_hands(mut socket: TcpStream, helper: &Browser) -> TcpStream {
     ask_to_follow(&mut socket, helper);
-    let mut head = Vec::new();
-    while !head.ends_with(b"\r\n\r\n") {
-        let mut byte = [0];
-        socket.read_exact(&mut byte).unwrap();
-        head.push(byte[0]);
-    }
-    assert!(
-        head.starts_with(b"HTTP/1.1 101"),
-        "{}",
-        String::from_utf8_lossy(&head)
-    );
+    let head = read_head(&mut socket).expect("an answer");
+    assert!(head.starts_with("http/1.1 101"), "{head}");
     socket
 }
 

@@ -62,6 +62,15 @@ pub fn end_of(mut child: Child) -> ExitStatus {
     }
 }
 
+/// What a board has logged, once it was told to stop and has ended well.
+pub fn log_of(mut child: Child) -> String {
+    terminate(&child);
+    let log = child.stderr.take().unwrap();
+    let log = std::io::read_to_string(log).unwrap();
+    assert!(end_of(child).success());
+    log
+}
+
 #[test]
 fn it_says_how_to_open_it_and_stops_when_told() {
     let folder = tempfile::tempdir().unwrap();

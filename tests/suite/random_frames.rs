@@ -4,7 +4,7 @@
 //!     FRAMES=1000000 SEEDS=20 cargo test --test suite -- random_frames --nocapture
 
 use crate::live::{raw_frame, raw_socket};
-use crate::program::{base_of, end_of, greeting, lead_key_in, putby, terminate};
+use crate::program::{base_of, greeting, lead_key_in, log_of, putby};
 use crate::support::*;
 use rand::{Rng, RngExt, SeedableRng};
 use rand_chacha::ChaCha8Rng;
@@ -98,14 +98,6 @@ async fn random_frames_end_their_socket_and_nothing_else() {
     let (_, shown) = shown.await.unwrap().expect("it goes on");
     let shown: Value = serde_json::from_slice(&shown).unwrap();
     assert_eq!(shown["view"]["day"]["name"], small_plan()["name"]);
-    terminate(&child);
-    let mut log = String::new();
-    child
-        .stderr
-        .take()
-        .unwrap()
-        .read_to_string(&mut log)
-        .unwrap();
-    assert!(end_of(child).success());
+    let log = log_of(child);
     assert!(!log.contains("mistake"), "{log}");
 }

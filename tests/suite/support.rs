@@ -375,16 +375,21 @@ pub async fn come_in(address: &str, key: &Value) -> (Answer, Option<Browser>) {
     (read_answer(&mut response).await, browser)
 }
 
-/// The head in small letters and the body of one response, read as it comes over the wire; `None` where
-/// the connection ends before it is whole.
-pub fn read_response(socket: &mut TcpStream) -> Option<(String, String)> {
+/// The head of one response in small letters, read as it comes over the wire; `None` where the
+/// connection ends before it is whole.
+pub fn read_head(socket: &mut TcpStream) -> Option<String> {
     let mut head = Vec::new();
     while !head.ends_with(b"\r\n\r\n") {
         let mut byte = [0];
         socket.read_exact(&mut byte).ok()?;
         head.push(byte[0]);
     }
-    let head = String::from_utf8(head).unwrap().to_ascii_lowercase();
+    Some(String::from_utf8(head).unwrap().to_ascii_lowercase())
+}
+
+/// The head and the body of one response, likewise.
+pub fn read_response(socket: &mut TcpStream) -> Option<(String, String)> {
+    let head = read_head(socket)?;
     let length = head.split("content-length: ").nth(1);
     let length = length.map_or(0, |rest| {
         rest.split("\r\n").next().unwrap().parse().unwrap()
