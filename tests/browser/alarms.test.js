@@ -178,6 +178,30 @@ test('sound that is locked or off is said, and one button opens it', () =>
     assert.equal(await page.evaluate(() => localStorage.getItem('putby.sound')), 'on');
   }));
 
+test('a button for the sound held long enough for the press itself to open it still does its work', () =>
+  staged({}, async (stage, people) => {
+    for (const [hold, release] of [
+      [(page) => page.mouse.down(), (page) => page.mouse.up()],
+      [(page) => page.keyboard.down('Space'), (page) => page.keyboard.up('Space')],
+    ]) {
+      const { page } = await people.open(stage.home, { size: 'phone' });
+      await page.evaluate((day) => localStorage.setItem(`putby.helper.${day}`, 'osk'), stage.day);
+      await page.goto(stage.at('helper'));
+      await page.reload();
+      const notes = page.getByRole('complementary', { name: 'This device' });
+      const opens = button(notes, 'Turn the sound on and try it');
+      await opens.focus();
+      await opens.hover();
+      await hold(page);
+      // The page is drawn anew every half second.
+      await page.waitForTimeout(1500);
+      await release(page);
+      await sees(notes, /^Two tones/);
+      assert.equal(await opens.count(), 0);
+      await page.close();
+    }
+  }));
+
 test('without a wake lock, as on plain http, a moving picture plays after a touch', () =>
   staged({}, async (stage, people) => {
     const { page, faults } = await people.open(stage.at('wall'), { size: 'tablet' });
