@@ -9,6 +9,7 @@ import { allowSound } from './parts/sound.js';
 import { keepAwake } from './parts/keep-awake.js';
 import { Frame } from './parts/frame.js';
 import { fetchSoon, later } from './parts/later.js';
+import { isPressed, watchPresses } from './parts/press.js';
 import { Problem } from './parts/problem.js';
 import { JoinScreen } from './screens/join.js';
 import { HelperScreen } from './screens/helper.js';
@@ -84,6 +85,7 @@ const desk = deskOf(() => {
 function draw() {
   cancelAnimationFrame(asked);
   asked = 0;
+  if (isPressed()) return;
   const app = desk.app();
   document.title = app.view?.day ? `${app.view.day.name} · ${t('name')}` : t('name');
   render(html`<${Screen} app=${app} />`, root);
@@ -102,6 +104,7 @@ function touched() {
 for (const kind of ['pointerdown', 'click', 'keydown'])
   addEventListener(kind, touched, { passive: true });
 document.addEventListener('visibilitychange', touched);
+watchPresses(draw);
 setInterval(draw, TICK_MS);
 setTimeout(fetchSoon, SOON_MS);
 root.textContent = '';

@@ -9,27 +9,21 @@ import { Mark } from './pictures.js';
 import { soundState, testTone } from './sound.js';
 
 const HEARD_MS = 12000;
-/** The press itself may open the sound: what is pressed stands still until it is let go. */
-const PRESS_MS = 5000;
 
 /** Shown only while something is amiss, and for a moment after a test tone. */
 export function DeviceNotes({ app, brief }) {
   const [tried, setTried] = useState(null);
-  const [pressed, setPressed] = useState(null);
-  const held = pressed !== null && app.monotonic() - pressed.at < PRESS_MS;
-  const amiss = held ? pressed : { sound: soundState(app.sound), sleepy: awakeBy() === 'nothing' };
-  const { sound, sleepy } = amiss;
-  const mute = sound === 'locked' || sound === 'off';
+  const sound = soundState(app.sound);
+  const sleepy = awakeBy() === 'nothing';
   const listening = tried !== null && app.monotonic() - tried < HEARD_MS;
-  if (!mute && !sleepy && !listening) return null;
-  const press = () => setPressed({ ...amiss, at: app.monotonic() });
+  if (sound !== 'locked' && sound !== 'off' && !sleepy && !listening) return null;
   const open = async () => {
-    setPressed(null);
     keepAwake();
     if (!app.sound) app.setSound(true);
     await testTone();
     setTried(app.monotonic());
   };
+  const mute = sound === 'locked' || sound === 'off';
   const said = t(mute ? `device.sound-${sound}` : 'device.may-sleep');
   const does = t(mute ? 'device.open-sound' : 'device.stay-awake');
   if (brief) {
@@ -40,8 +34,6 @@ export function DeviceNotes({ app, brief }) {
       class="button device-brief"
       aria-label=${`${short}. ${said} ${does}`}
       title=${`${said} ${does}`}
-      onPointerDown=${press}
-      onKeyDown=${press}
       onClick=${open}
     >
       <${Mark} of=${mute ? 'mute' : 'soon'} size="22" /><span>${short}</span>
@@ -53,7 +45,7 @@ export function DeviceNotes({ app, brief }) {
     ${!mute && listening && html`<p role="status"><${Mark} of="bell" size="20" />${t('device.heard')}</p>`}
     ${
       (mute || sleepy) &&
-      html`<button class="button" onPointerDown=${press} onKeyDown=${press} onClick=${open}>
+      html`<button class="button" onClick=${open}>
         ${does}
       </button>`
     }
