@@ -88,7 +88,8 @@ async function throughIt(page) {
   assert.equal(back, true, 'the focus is back where it was');
 }
 
-describe('nobody is shut out', () => {
+// Two at a time: a page mostly waits, and nothing here depends on how fast it is.
+describe('nobody is shut out', { concurrency: 2 }, () => {
   for (const place of PLACES)
     it(place.name, async () => {
       const { page, context, faults } = await visit(browser, stage, place, { prepare });

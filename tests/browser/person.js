@@ -1,22 +1,28 @@
 // What a person does and sees on a page, by role and accessible name. Waits for what it asks for,
 // with a limit; a test that waits in vain fails and says for what.
 
+import { after } from 'node:test';
 import { launch, pageOf } from './browser.js';
 import { LIMIT_MS } from './stage.js';
 
-/**
- * A browser of its own for one test file: `open(address, options)` gives a page of a new device.
- */
+/** One browser for all tests of a file: to start it takes longer than many a test. */
+let browser = null;
+after(async () => (await browser)?.close());
+
+/** Devices of one test: `open(address, options)` gives a page of a new one. */
 export async function peopleIn() {
-  const browser = await launch();
+  browser ??= launch();
+  const running = await browser;
+  const devices = [];
   return {
     async open(address, options = {}) {
-      const made = await pageOf(browser, options.base ?? new URL(address).origin, options);
+      const made = await pageOf(running, options.base ?? new URL(address).origin, options);
+      devices.push(made.context);
       made.page.setDefaultTimeout(LIMIT_MS);
       await made.page.goto(address);
       return made;
     },
-    close: () => browser.close(),
+    close: () => Promise.all(devices.map((context) => context.close())),
   };
 }
 
