@@ -5,6 +5,7 @@
 
 use super::check::lines;
 use super::file::board_in;
+use super::say::say;
 use crate::copies::{self, CopyTrouble};
 use crate::server::store_in;
 use clap::Args;
@@ -31,10 +32,7 @@ pub fn run(args: &BackupArgs) -> ExitCode {
         Err(code) => return code,
     };
     match copies::copy_to(&store, &args.file, args.replace) {
-        Ok(found) => {
-            lines(&found).iter().for_each(|line| println!("{line}"));
-            ExitCode::SUCCESS
-        }
+        Ok(found) => say(&lines(&found).join("\n"), ExitCode::SUCCESS),
         Err(trouble) => {
             eprintln!("putby: {trouble}");
             match trouble {

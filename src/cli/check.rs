@@ -3,6 +3,7 @@
 //! It writes nothing and may be asked while the board runs. Exit codes: 0 all is sound, 1 it could
 //! not be read, 3 something is damaged.
 
+use super::say::say;
 use super::serve::usual_data_folder;
 use crate::copies::{self, DayFound, Fault, Found, ShelfFound};
 use crate::day::time::Timestamp;
@@ -38,13 +39,13 @@ pub fn run(args: &CheckArgs) -> ExitCode {
     }
     match copies::check(&file) {
         Ok(found) => {
-            match args.json {
-                true => println!("{}", serde_json::json!(found)),
-                false => lines(&found).iter().for_each(|line| println!("{line}")),
-            }
+            let text = match args.json {
+                true => serde_json::json!(found).to_string(),
+                false => lines(&found).join("\n"),
+            };
             match found.sound {
-                true => ExitCode::SUCCESS,
-                false => ExitCode::from(3),
+                true => say(&text, ExitCode::SUCCESS),
+                false => say(&text, ExitCode::from(3)),
             }
         }
         Err(trouble) => {

@@ -12,6 +12,7 @@ mod words;
 
 use super::file::text_of;
 use super::replay::{Replayed, replay, replay_until, tell_refused};
+use super::say::say;
 use crate::day::time::Timestamp;
 use crate::outlook::{Memory, Outlook, Settings, outlook};
 use crate::pace::{Learned, Pace};
@@ -95,16 +96,15 @@ pub fn run(args: &ForecastArgs) -> ExitCode {
         }
     };
     tell_refused(&told.replayed.refused);
-    if args.json {
-        match serde_json::to_string_pretty(&told.outlook) {
-            Ok(text) => println!("{text}"),
-            Err(error) => {
-                eprintln!("putby: {error}");
-                return ExitCode::FAILURE;
-            }
-        }
-    } else {
-        print!("{}", words(&told.replayed.state, &told.outlook));
+    if !args.json {
+        let text = words(&told.replayed.state, &told.outlook);
+        return say(&text, ExitCode::SUCCESS);
     }
-    ExitCode::SUCCESS
+    match serde_json::to_string_pretty(&told.outlook) {
+        Ok(text) => say(&text, ExitCode::SUCCESS),
+        Err(error) => {
+            eprintln!("putby: {error}");
+            ExitCode::FAILURE
+        }
+    }
 }

@@ -3,6 +3,7 @@
 //! Only while no server uses the folder; while one runs, the lead's page takes the file. Exit codes:
 //! 1 it could not be written, 2 the file cannot be read, 3 the file is refused.
 
+use super::say::say;
 use super::serve::usual_data_folder;
 use crate::journal::carry::{self, Brought, CarryTrouble};
 use crate::server::{DataFolder, store_in};
@@ -42,11 +43,9 @@ pub fn run(args: &ImportArgs) -> ExitCode {
     };
     match carry::import(&store_in(&data), file) {
         Ok(brought) => {
-            for one in &brought {
-                println!("{}", line(one));
-            }
-            println!("{} days read.", brought.len());
-            ExitCode::SUCCESS
+            let mut lines: Vec<String> = brought.iter().map(line).collect();
+            lines.push(format!("{} days read.", brought.len()));
+            say(&lines.join("\n"), ExitCode::SUCCESS)
         }
         Err(trouble) => {
             eprintln!("putby: {trouble}");

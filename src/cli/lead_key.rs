@@ -4,6 +4,7 @@
 //! lead's already stay so until they are taken off the list. Exit code 1: it could not be made.
 
 use super::file::board_in;
+use super::say::say;
 use crate::server::{lead_address, qr_text, renew_lead_key};
 use clap::Args;
 use std::net::SocketAddr;
@@ -31,10 +32,7 @@ pub fn run(args: &LeadKeyArgs) -> ExitCode {
         Err(code) => return code,
     };
     match renew_lead_key(&data) {
-        Ok(key) => {
-            println!("{}", shown(args, &key));
-            ExitCode::SUCCESS
-        }
+        Ok(key) => say(&shown(args, &key), ExitCode::SUCCESS),
         Err(error) => {
             eprintln!("putby: the key cannot be made: {error}");
             ExitCode::FAILURE

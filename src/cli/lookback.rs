@@ -11,6 +11,7 @@ mod words;
 
 use super::file::text_of;
 use super::replay::{Refused, replay, tell_refused};
+use super::say::say;
 use crate::lookback::{FinishCourse, LookBack, Summary, csv, finish_course, look_back, summary};
 use crate::pace::Learned;
 use clap::Args;
@@ -76,13 +77,10 @@ pub fn tell(text: &str, earlier: Vec<Summary>) -> Result<Told, String> {
 
 /// Reads the files and answers.
 pub fn run(args: &LookBackArgs) -> ExitCode {
-    match answered(args) {
-        Ok(()) => ExitCode::SUCCESS,
-        Err(code) => code,
-    }
+    answered(args).unwrap_or_else(|code| code)
 }
 
-fn answered(args: &LookBackArgs) -> Result<(), ExitCode> {
+fn answered(args: &LookBackArgs) -> Result<ExitCode, ExitCode> {
     let text = text_of(&args.file)?;
     let mut earlier = Vec::new();
     for file in &args.earlier {
@@ -103,16 +101,17 @@ fn answered(args: &LookBackArgs) -> Result<(), ExitCode> {
             eprintln!("putby: cannot write {}: {error}", out.display());
             ExitCode::FAILURE
         })?;
-    } else if args.csv {
-        print!("{}", csv(&told.look_back));
+        return Ok(ExitCode::SUCCESS);
+    }
+    let text = if args.csv {
+        csv(&told.look_back)
     } else if args.json {
-        let text = serde_json::to_string_pretty(&told).map_err(|error| {
+        serde_json::to_string_pretty(&told).map_err(|error| {
             eprintln!("putby: {error}");
             ExitCode::FAILURE
-        })?;
-        println!("{text}");
+        })?
     } else {
-        print!("{}", words(&told));
-    }
-    Ok(())
+        words(&told)
+    };
+    Ok(say(&text, ExitCode::SUCCESS))
 }

@@ -18,6 +18,7 @@ pub mod lookback;
 pub mod prepare;
 pub mod replay;
 pub mod restore;
+mod say;
 pub mod serve;
 pub mod simulate;
 pub mod tested;

@@ -7,10 +7,10 @@
 mod words;
 
 use super::file::text_of;
+use super::say::say;
 use crate::pace::Learned;
 use crate::prepare::{Ask, Settings, propose};
 use clap::Args;
-use std::io::{self, Write};
 use std::path::PathBuf;
 use std::process::ExitCode;
 
@@ -63,7 +63,7 @@ pub fn run(args: &PrepareArgs) -> ExitCode {
     };
     let answer = if args.json {
         match serde_json::to_string_pretty(&proposal) {
-            Ok(text) => text + "\n",
+            Ok(text) => text,
             Err(error) => {
                 eprintln!("putby: {error}");
                 return ExitCode::FAILURE;
@@ -72,7 +72,5 @@ pub fn run(args: &PrepareArgs) -> ExitCode {
     } else {
         words(&ask, &proposal)
     };
-    // A reader that closed its end (a pager, `head`) is no fault of the command.
-    let _ = io::stdout().write_all(answer.as_bytes());
-    ExitCode::SUCCESS
+    say(&answer, ExitCode::SUCCESS)
 }

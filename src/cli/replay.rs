@@ -7,6 +7,7 @@
 //! Exit code 0 means every line was accepted, 1 that some were not, 2 that the file cannot be read.
 
 use super::file::text_of;
+use super::say::say;
 use crate::day::time::Timestamp;
 use crate::day::{Command, Moment, Record, Role, State, execute, view};
 use clap::Args;
@@ -220,9 +221,9 @@ pub fn run(args: &ReplayArgs) -> ExitCode {
     };
     let replayed = replay(&text);
     tell_refused(&replayed.refused);
-    println!("{:#}", answer(&replayed));
-    match replayed.refused.is_empty() {
+    let code = match replayed.refused.is_empty() {
         true => ExitCode::SUCCESS,
         false => ExitCode::FAILURE,
-    }
+    };
+    say(&format!("{:#}", answer(&replayed)), code)
 }

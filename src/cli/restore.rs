@@ -3,6 +3,7 @@
 //! Only while no server uses the folder. Exit codes: 1 it could not be done, 3 the copy is refused.
 
 use super::check::{lines, said};
+use super::say::say;
 use super::serve::usual_data_folder;
 use crate::copies::{self, Lost, RestoreTrouble, Restored};
 use crate::day::time::Timestamp;
@@ -37,9 +38,11 @@ pub fn run(args: &RestoreArgs) -> ExitCode {
     };
     match put_back(args.file.as_deref(), &store_in(&data)) {
         Ok((copy, restored)) => {
-            println!("From {}:", copy.display());
-            told(&restored).iter().for_each(|line| println!("{line}"));
-            ExitCode::SUCCESS
+            let told = told(&restored).join("\n");
+            say(
+                &format!("From {}:\n{told}", copy.display()),
+                ExitCode::SUCCESS,
+            )
         }
         Err(trouble) => {
             eprintln!("putby: {trouble}");

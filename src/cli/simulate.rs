@@ -5,7 +5,6 @@
 //! [`crate::sim::format`]. Exit code 0 means it was simulated, 1 that the answer could not be
 //! written, 2 that the file cannot be read, 3 that the network is refused, with what to do instead.
 
-use std::io::{self, Write};
 use std::path::PathBuf;
 use std::process::ExitCode;
 
@@ -14,6 +13,7 @@ use serde::Serialize;
 use serde_json::json;
 
 use super::file::text_of;
+use super::say::say;
 use crate::sim::format::{self, Asked, Misread};
 use crate::sim::report;
 
@@ -71,22 +71,16 @@ pub fn run(args: &SimulateArgs) -> ExitCode {
         Err(code) => return code,
     };
     match answer(&text, args.runs, args.seed, args.json) {
-        Ok(answer) => match io::stdout().write_all(answer.as_bytes()) {
-            // A reader that closed its end (a pager, `head`) is no fault of the command.
-            Err(error) if error.kind() != io::ErrorKind::BrokenPipe => {
-                eprintln!("putby: cannot write the answer: {error}");
-                ExitCode::FAILURE
-            }
-            _ => ExitCode::SUCCESS,
-        },
+        Ok(answer) => say(&answer, ExitCode::SUCCESS),
         Err(misread) => {
+            let refused = ExitCode::from(3);
             if args.json {
                 let Misread { detail, instead } = &misread;
-                println!("{:#}", json!({ "detail": detail, "instead": instead }));
-            } else {
-                eprintln!("putby: {misread}");
+                let told = json!({ "detail": detail, "instead": instead });
+                return say(&format!("{told:#}"), refused);
             }
-            ExitCode::from(3)
+            eprintln!("putby: {misread}");
+            refused
         }
     }
 }

@@ -4,13 +4,13 @@
 //! Invariant: an answer always names its source; no answer is a refusal with exit code 3, never a
 //! number. Altitude has no default.
 
-use std::io::{self, Write};
 use std::process::ExitCode;
 
 use clap::Args;
 use serde::Serialize;
 use serde_json::{Value, json};
 
+use super::say::say;
 use crate::trade::{
     self, Band, Jar, Method, Metres, NoTestedProcess, Pack, PressureOption, Table, TestedProcess,
     sixty_fourths_text,
@@ -99,14 +99,14 @@ struct AnswerBody<'answer> {
 /// Runs the command and prints its answer.
 pub fn run(args: &TestedArgs) -> ExitCode {
     let answer = answer(args);
-    // A reader that closed its end (a pager, `head`) is no fault of the command.
-    if !answer.stdout.is_empty() {
-        let _ = writeln!(io::stdout(), "{}", answer.stdout);
-    }
     if !answer.stderr.is_empty() {
-        let _ = writeln!(io::stderr(), "{}", answer.stderr);
+        eprintln!("{}", answer.stderr);
     }
-    ExitCode::from(answer.exit)
+    let code = ExitCode::from(answer.exit);
+    match answer.stdout.as_str() {
+        "" => code,
+        text => say(text, code),
+    }
 }
 
 /// The answer to the command, without printing it.

@@ -119,6 +119,34 @@ fn it_says_how_to_open_it_and_stops_when_told() {
 
 #[cfg(target_os = "linux")]
 #[test]
+fn an_answer_that_nobody_reads_on_is_no_fault_and_one_that_finds_no_room_is_told() {
+    let asked = |out: Stdio| {
+        let day = concat!(
+            env!("CARGO_MANIFEST_DIR"),
+            "/fixtures/days/orchard-day.ndjson"
+        );
+        let mut command = Command::new(env!("CARGO_BIN_EXE_putby"));
+        command.args(["lookback", day]).stdout(out);
+        let answer = command.stderr(Stdio::piped()).output().unwrap();
+        (
+            answer.status.code(),
+            String::from_utf8(answer.stderr).unwrap(),
+        )
+    };
+    let (reader, writer) = std::io::pipe().unwrap();
+    drop(reader);
+    assert_eq!(asked(writer.into()), (Some(0), String::new()));
+    let full = File::options().write(true).open("/dev/full").unwrap();
+    let (code, told) = asked(full.into());
+    assert_eq!(code, Some(1), "{told}");
+    assert!(
+        told.starts_with("putby: cannot write the answer: No space left"),
+        "{told}"
+    );
+}
+
+#[cfg(target_os = "linux")]
+#[test]
 fn a_terminal_and_a_log_that_take_no_words_stop_nothing() {
     let folder = tempfile::tempdir().unwrap();
     let free = TcpListener::bind("127.0.0.1:0").unwrap();
