@@ -65,7 +65,9 @@ const root = document.getElementById('app');
 function Screen({ app }) {
   const screen = app.guest ? 'door' : app.at.screen;
   const Part = SCREENS[screen];
-  if (ALONE.includes(screen) || app.view?.day) return html`<${Part} key=${screen} app=${app} />`;
+  // Who is still coming in by a key is not let ask for anything yet.
+  if (!app.coming && (ALONE.includes(screen) || app.view?.day))
+    return html`<${Part} key=${screen} app=${app} />`;
   return html`<${Frame} app=${app} title=${t('name')} kind="narrow">
     ${
       app.trouble
@@ -78,9 +80,10 @@ function Screen({ app }) {
 
 // However much changes at once, a screen is drawn once for each frame that is shown.
 let asked = 0;
-const desk = deskOf(() => {
+const drawSoon = () => {
   asked ||= requestAnimationFrame(draw);
-});
+};
+const desk = deskOf(drawSoon);
 
 function draw() {
   cancelAnimationFrame(asked);
@@ -104,7 +107,7 @@ function touched() {
 for (const kind of ['pointerdown', 'click', 'keydown'])
   addEventListener(kind, touched, { passive: true });
 document.addEventListener('visibilitychange', touched);
-watchPresses(draw);
+watchPresses(drawSoon);
 setInterval(draw, TICK_MS);
 setTimeout(fetchSoon, SOON_MS);
 root.textContent = '';

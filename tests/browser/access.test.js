@@ -3,6 +3,7 @@
 
 import test from 'node:test';
 import assert from 'node:assert/strict';
+import { setTimeout as pause } from 'node:timers/promises';
 import { AT_ONCE, first, hurt, next, onHelpers, payloads } from './odd-names.js';
 import { orchardStage, until } from './stage.js';
 import { becomeLead, button, joinAs, onStage, sees, tap } from './person.js';
@@ -26,6 +27,18 @@ test('the address of the picture needs no typing, and the code does not stay in 
     assert.ok(!page.url().includes(stage.code), page.url());
     await page.reload();
     await page.getByRole('heading', { level: 1, name: 'Osk' }).waitFor();
+    assert.deepEqual(faults, []);
+  }));
+
+test('an address with the code may lead anywhere, and nothing is asked for before it has let in', () =>
+  onStage(orchardStage, async (stage, people) => {
+    const { page, faults } = await people.open('about:blank', { base: stage.base, size: 'phone' });
+    await page.route('**/api/me', async (route) => {
+      await pause(1500);
+      await route.continue();
+    });
+    await page.goto(stage.page('learned'));
+    await sees(page, 'Only the lead may correct or forget.');
     assert.deepEqual(faults, []);
   }));
 

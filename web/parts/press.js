@@ -12,7 +12,10 @@ let lifted = 0;
 /** Something is pressed and not yet let go. */
 export const isPressed = () => since !== null && performance.now() - since < LONGEST_MS;
 
-/** Looks for presses from now on; `letGo` is called when one is over. */
+/**
+ * Looks for presses from now on; `letGo` is called when one is over. It must not draw at once: what a
+ * box was ticked to would be drawn over before it is told.
+ */
 export function watchPresses(letGo) {
   const press = () => {
     clearTimeout(lifted);
