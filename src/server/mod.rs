@@ -358,11 +358,7 @@ pub fn build(listener: TcpListener, site: web::Data<Site>) -> std::io::Result<Se
         App::new()
             .app_data(site.clone())
             .wrap(Compress::default())
-            .wrap(
-                DefaultHeaders::new()
-                    .add((header::X_CONTENT_TYPE_OPTIONS, "nosniff"))
-                    .add((header::REFERRER_POLICY, "same-origin")),
-            )
+            .wrap(DefaultHeaders::new().add((header::X_CONTENT_TYPE_OPTIONS, "nosniff")))
             .wrap(from_fn(limits::guard))
             .wrap(from_fn(gate::check_page))
             .wrap(from_fn(refusals::note))

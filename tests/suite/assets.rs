@@ -27,6 +27,7 @@ async fn the_first_page_is_html_and_may_load_only_from_here() {
     }
     assert!(!policy.contains("unsafe"), "{policy}");
     assert_eq!(header("x-content-type-options"), "nosniff");
+    assert_eq!(header("referrer-policy"), "same-origin");
     assert_eq!(header("cache-control"), "no-cache");
     assert!(!response.body().await.unwrap().is_empty());
 }

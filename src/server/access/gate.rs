@@ -51,9 +51,12 @@ pub async fn check_page(
     }
     let mut response = next.call(request).await?;
     if !follows_its_page(response.headers()) {
-        response
-            .headers_mut()
-            .insert(header::CONTENT_SECURITY_POLICY, content_policy(host)?);
+        let headers = response.headers_mut();
+        headers.insert(header::CONTENT_SECURITY_POLICY, content_policy(host)?);
+        headers.insert(
+            header::REFERRER_POLICY,
+            HeaderValue::from_static("same-origin"),
+        );
     }
     Ok(response)
 }
