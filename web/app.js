@@ -80,6 +80,8 @@ function Screen({ app }) {
 
 // However much changes at once, a screen is drawn once for each frame that is shown.
 let asked = 0;
+/** Something is to be drawn, as soon as nothing is pressed any more. */
+let isHeld = false;
 const drawSoon = () => {
   asked ||= requestAnimationFrame(draw);
 };
@@ -88,7 +90,8 @@ const desk = deskOf(drawSoon);
 function draw() {
   cancelAnimationFrame(asked);
   asked = 0;
-  if (isPressed()) return;
+  isHeld = isPressed();
+  if (isHeld) return;
   const app = desk.app();
   document.title = app.view?.day ? `${app.view.day.name} · ${t('name')}` : t('name');
   render(html`<${Screen} app=${app} />`, root);
@@ -107,7 +110,7 @@ function touched() {
 for (const kind of ['pointerdown', 'click', 'keydown'])
   addEventListener(kind, touched, { passive: true });
 document.addEventListener('visibilitychange', touched);
-watchPresses(drawSoon);
+watchPresses(() => isHeld && drawSoon());
 setInterval(draw, TICK_MS);
 setTimeout(fetchSoon, SOON_MS);
 root.textContent = '';

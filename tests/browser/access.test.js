@@ -110,7 +110,15 @@ test('the wall comes by its link, shows the code while it may, and can do nothin
     await wall.page.getByText(stage.code).waitFor({ state: 'hidden' });
     const { code } = await stage.lead.get('/api/doors');
     await sees(wall.page, code);
-    await sheet.getByRole('checkbox', { name: 'The wall shows the code' }).uncheck();
+    // However long the answer takes, the box stays as it was turned.
+    await lead.page.route('**/api/doors', async (route) => {
+      if (route.request().method() === 'POST') await pause(1200);
+      await route.continue();
+    });
+    const box = sheet.getByRole('checkbox', { name: 'The wall shows the code' });
+    await box.uncheck();
+    await pause(600);
+    assert.equal(await box.isChecked(), false);
     await wall.page.locator('.join-code').waitFor({ state: 'detached' });
     await sheet.getByText('Link for a wall').last().click();
     await button(sheet, 'Make another link').click();
