@@ -165,6 +165,8 @@ test('sound that is locked or off is said, and one button opens it', () =>
     await page.evaluate((day) => localStorage.setItem(`putby.helper.${day}`, 'osk'), stage.day);
     await page.goto(stage.at('helper'));
     await page.reload();
+    const seat = page.getByRole('heading', { level: 1, name: /Osk/ });
+    await seat.waitFor();
     const notes = page.getByRole('complementary', { name: 'This device' });
     await sees(notes, 'No sound yet: this browser waits for a touch.');
     await tap(notes, 'Turn the sound on and try it');
@@ -172,6 +174,7 @@ test('sound that is locked or off is said, and one button opens it', () =>
     assert.equal(await notes.getByText('No sound yet').count(), 0);
     await page.evaluate(() => localStorage.setItem('putby.sound', 'off'));
     await page.reload();
+    await seat.waitFor();
     await sees(notes, 'Alarms are silent on this device.');
     await tap(notes, 'Turn the sound on and try it');
     await sees(notes, /^Two tones/);

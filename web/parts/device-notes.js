@@ -9,10 +9,12 @@ import { Mark } from './pictures.js';
 import { soundState, testTone } from './sound.js';
 
 const HEARD_MS = 12000;
+/** When the tones were tried: a matter of the device, whichever screen stands there by then. */
+let tried = null;
 
 /** Shown only while something is amiss, and for a moment after a test tone. */
 export function DeviceNotes({ app, brief }) {
-  const [tried, setTried] = useState(null);
+  const [, drawAnew] = useState(null);
   const sound = soundState(app.sound);
   const sleepy = awakeBy() === 'nothing';
   const listening = tried !== null && app.monotonic() - tried < HEARD_MS;
@@ -21,7 +23,8 @@ export function DeviceNotes({ app, brief }) {
     keepAwake();
     if (!app.sound) app.setSound(true);
     await testTone();
-    setTried(app.monotonic());
+    tried = app.monotonic();
+    drawAnew(tried);
   };
   const mute = sound === 'locked' || sound === 'off';
   const said = t(mute ? `device.sound-${sound}` : 'device.may-sleep');
