@@ -31,8 +31,9 @@ export function watchPresses(letGo) {
     clearTimeout(lifted);
     lifted = setTimeout(end, TAP_MS);
   };
-  // The space bar taps when it is let go, as a finger does; the enter key at once.
-  const space = (then) => (event) => event.key === ' ' && then();
+  // The space bar taps when it is let go, as a finger does; the enter key at once. Held down it is told
+  // again and again, and is still one press.
+  const space = (then) => (event) => event.key === ' ' && !event.repeat && then();
   const capture = { capture: true, passive: true };
   addEventListener('pointerdown', press, capture);
   addEventListener('keydown', space(press), capture);
