@@ -43,10 +43,11 @@ pub fn run(args: &CheckArgs) -> ExitCode {
                 true => serde_json::json!(found).to_string(),
                 false => lines(&found).join("\n"),
             };
-            match found.sound {
-                true => say(&text, ExitCode::SUCCESS),
-                false => say(&text, ExitCode::from(3)),
-            }
+            let code = match found.sound {
+                true => ExitCode::SUCCESS,
+                false => ExitCode::from(3),
+            };
+            say(&text, code)
         }
         Err(trouble) => {
             eprintln!("putby: {}: {trouble}", file.display());

@@ -10,17 +10,17 @@ use crate::load::{Load, Witness, open_day};
 use actix_web::rt::{self, System};
 use std::time::{Duration, Instant};
 
-/// What fails, and how. Syncs that fail are in `failed_sync`. The database is written by `pwrite64`, the
-/// small files beside it by `write`, which otherwise wakes threads: no disk can fail that.
-const CALLS: [(&str, &str); 6] = [
-    ("pwrite64", "ENOSPC"),
-    ("pwrite64", "EIO"),
-    ("write", "EIO"),
-    ("openat", "EMFILE"),
-    ("rename,renameat,renameat2", "EIO"),
-    ("ftruncate,unlink", "EIO"),
+/// What fails, how, and on which files of the folder, if not on all. Syncs that fail are in
+/// `failed_sync`. The database is written by `pwrite64`, the small files beside it by `write`, which
+/// otherwise wakes threads: no disk can fail that.
+const CALLS: [(&str, &str, &[&str]); 6] = [
+    ("pwrite64", "ENOSPC", &[]),
+    ("pwrite64", "EIO", &[]),
+    ("write", "EIO", &["clock.new", "reached.new"]),
+    ("openat", "EMFILE", &[]),
+    ("rename,renameat,renameat2", "EIO", &[]),
+    ("ftruncate,unlink", "EIO", &[]),
 ];
-const SMALL_FILES: [&str; 2] = ["clock.new", "reached.new"];
 /// How long it is tapped under a fault, and how many taps are enough.
 const TAPPED_FOR: Duration = Duration::from_secs(2);
 const TAPS: usize = 40;
@@ -46,11 +46,16 @@ fn each_call_that_fails_once() {
         let load = Load::begin(&board, &day, 7);
         let mut witness = Witness::of(&day);
         board.kill();
-        for (calls, error) in CALLS {
+        for (calls, error, files) in CALLS {
             let mut went = Went::default();
             for nth in 1..=to {
                 let before = load.count();
-                if goes_on_under(&mut board, &load, calls, error, nth).await {
+                let mut failing = under(calls, error, &nth.to_string());
+                for name in files {
+                    let file = board.folder().join(name).display().to_string();
+                    failing.extend(["-P".to_owned(), file]);
+                }
+                if goes_on_under(&mut board, &load, failing).await {
                     went.on += 1;
                 } else {
                     went.ended += 1;
@@ -71,17 +76,11 @@ fn each_call_that_fails_once() {
     });
 }
 
-/// Taps for a while at a program whose call fails once; says whether it was still there.
-async fn goes_on_under(board: &mut Board, load: &Load, calls: &str, error: &str, nth: u32) -> bool {
-    let mut failing = under(calls, error, &nth.to_string());
-    if calls == "write" {
-        for name in SMALL_FILES {
-            let file = board.folder().join(name).display().to_string();
-            failing.extend(["-P".to_owned(), file]);
-        }
-    }
+/// Taps for a while at a program that `under` makes fail; says whether it was still there.
+async fn goes_on_under(board: &mut Board, load: &Load, under: Vec<String>) -> bool {
+    let told = under.join(" ");
     board.run_as(Wanted {
-        under: failing,
+        under,
         ..Wanted::default()
     });
     board.start_again();
@@ -92,7 +91,7 @@ async fn goes_on_under(board: &mut Board, load: &Load, calls: &str, error: &str,
         ended = board.has_ended();
     }
     let code = ended.and_then(|status| status.code());
-    assert_ne!(code, Some(MISTAKE), "{calls} {error} at {nth}");
+    assert_ne!(code, Some(MISTAKE), "{told}");
     board.kill();
     ended.is_none()
 }
